@@ -1,0 +1,3 @@
+//! The program: everything is in the library, see `cli`.
+
+fn main() {}
