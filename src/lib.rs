@@ -3,3 +3,4 @@
 //! The rooms, in the order to read them in. A room uses only rooms above it; `tests/rooms.rs` holds the table.
 
 pub mod music;
+pub mod song;
