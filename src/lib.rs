@@ -4,3 +4,4 @@
 
 pub mod music;
 pub mod song;
+pub mod wording;
