@@ -6,3 +6,4 @@
 pub mod meter;
 pub mod pitch;
 pub mod quarters;
+pub mod tune;

@@ -35,6 +35,12 @@ impl Quarters {
         denominator: 1,
     };
 
+    /// An eighth note.
+    pub const EIGHTH: Self = Self {
+        numerator: 1,
+        denominator: 2,
+    };
+
     /// `numerator/denominator` quarter notes, reduced; zero where the denominator is zero.
     #[must_use]
     pub fn new(numerator: i64, denominator: i64) -> Self {
@@ -110,6 +116,13 @@ fn reduced(numerator: i128, denominator: i128) -> Quarters {
 
 fn saturated(value: i128) -> i64 {
     i64::try_from(value).unwrap_or(if value < 0 { i64::MIN + 1 } else { i64::MAX })
+}
+
+impl Default for Quarters {
+    /// No time at all.
+    fn default() -> Self {
+        Self::ZERO
+    }
 }
 
 impl From<i64> for Quarters {
