@@ -3,5 +3,6 @@
 //! The rooms, in the order to read them in. A room uses only rooms above it; `tests/rooms.rs` holds the table.
 
 pub mod music;
+pub mod singing;
 pub mod song;
 pub mod wording;
