@@ -24,6 +24,12 @@ use std::fmt;
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Message {
+    // Boxed, because a message travels as the rare half of many results.
+    parts: Box<Parts>,
+}
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Parts {
     found: String,
     expected: Option<String>,
     next: Option<String>,
@@ -38,78 +44,80 @@ impl Message {
     #[must_use]
     pub fn new(found: impl Into<String>) -> Self {
         Self {
-            found: found.into(),
-            expected: None,
-            next: None,
-            file: None,
-            section: None,
-            line: None,
-            column: None,
+            parts: Box::new(Parts {
+                found: found.into(),
+                expected: None,
+                next: None,
+                file: None,
+                section: None,
+                line: None,
+                column: None,
+            }),
         }
     }
 
     /// Adds what would have been right: a clause, without a full stop.
     #[must_use]
     pub fn expected(mut self, expected: impl Into<String>) -> Self {
-        self.expected = Some(expected.into());
+        self.parts.expected = Some(expected.into());
         self
     }
 
     /// Adds what to do now, or what happened to the words: a sentence with its full stop.
     #[must_use]
     pub fn next(mut self, next: impl Into<String>) -> Self {
-        self.next = Some(next.into());
+        self.parts.next = Some(next.into());
         self
     }
 
     /// Says in which file, as the writer named it.
     #[must_use]
     pub fn in_file(mut self, name: impl Into<String>) -> Self {
-        self.file = Some(name.into());
+        self.parts.file = Some(name.into());
         self
     }
 
     /// Says in which section, by its label.
     #[must_use]
     pub fn in_section(mut self, label: impl Into<String>) -> Self {
-        self.section = Some(label.into());
+        self.parts.section = Some(label.into());
         self
     }
 
     /// Says in which line of the section where one is named, else of the file; counted from 1.
     #[must_use]
     pub fn at_line(mut self, line: usize) -> Self {
-        self.line = Some(line);
+        self.parts.line = Some(line);
         self
     }
 
     /// Says at which column of the line, counted from 1.
     #[must_use]
     pub fn at_column(mut self, column: usize) -> Self {
-        self.column = Some(column);
+        self.parts.column = Some(column);
         self
     }
 
     /// The name of the file, where one was given.
     #[must_use]
     pub fn file(&self) -> Option<&str> {
-        self.file.as_deref()
+        self.parts.file.as_deref()
     }
 
     /// The line, counted from 1, where one was given.
     #[must_use]
     pub fn line(&self) -> Option<usize> {
-        self.line
+        self.parts.line
     }
 
     /// The place alone, such as `ferry.yaml, line 4`; empty where none was given.
     #[must_use]
     pub fn place(&self) -> String {
         let parts = [
-            self.file.as_deref().map(for_terminal),
-            self.section.as_deref().map(for_terminal),
-            self.line.map(|line| format!("line {line}")),
-            self.column.map(|column| format!("column {column}")),
+            self.parts.file.as_deref().map(for_terminal),
+            self.parts.section.as_deref().map(for_terminal),
+            self.parts.line.map(|line| format!("line {line}")),
+            self.parts.column.map(|column| format!("column {column}")),
         ];
         parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
@@ -117,15 +125,15 @@ impl Message {
     /// The message without its place, for where the place is shown already.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let mut text = for_terminal(&self.found);
-        if let Some(expected) = &self.expected {
+        let mut text = for_terminal(&self.parts.found);
+        if let Some(expected) = &self.parts.expected {
             text.push_str("; ");
             text.push_str(&for_terminal(expected));
         }
         if !text.ends_with(['.', '!', '?']) {
             text.push('.');
         }
-        if let Some(next) = &self.next {
+        if let Some(next) = &self.parts.next {
             text.push(' ');
             text.push_str(&for_terminal(next));
         }
