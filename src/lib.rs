@@ -4,6 +4,7 @@
 
 pub mod harmony;
 pub mod music;
+pub mod notebook;
 pub mod singing;
 pub mod song;
 pub mod wording;
