@@ -5,9 +5,12 @@
 //! Everything here serves one promise: whatever fails, the old file is whole and the words are somewhere.
 
 pub mod disk;
+pub mod draft;
+pub mod draft_writer;
 pub mod folder;
 pub mod open;
 mod place;
 mod reason;
 pub mod save;
 pub mod stamp;
+pub mod state;
