@@ -1,10 +1,11 @@
-//! Changes to a song, as values.
+//! Changes to a song, as values. [`super::Song::apply`] makes one, and gives the change that takes it back.
 
 use super::chord_row::ChordRow;
 use super::column::Column;
 use super::field::Field;
-use super::place::Row;
-use super::{Node, NodeId};
+use super::place::{Place, Row};
+use super::{Node, NodeId, Tune};
+use std::fmt;
 
 /// A change to a song. Five primitives, and [`Edit::Group`] to do several as one.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,8 +68,12 @@ pub enum Value {
     Others(Vec<String>),
     /// The song's own reading of a word; `None` takes it away.
     Word(String, Option<String>),
+    /// All the song's own readings of words, in order: what takes [`Value::Word`] back.
+    Words(Vec<(String, String)>),
     /// The phrases of a tune; `None` takes the tune away.
     Tune(String, Option<Vec<String>>),
+    /// All tunes, in order: what takes [`Value::Tune`] back.
+    Tunes(Vec<Tune>),
 }
 
 /// A place for a node in one of a song's lists.
@@ -92,3 +97,50 @@ pub enum List {
     /// The lines a section has set aside.
     LinesSetAside(NodeId),
 }
+
+/// An edit that was built, and where the cursor belongs when it is made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// The edit.
+    pub edit: Edit,
+    /// The cursor behind it.
+    pub cursor: Place,
+}
+
+/// Why an edit cannot be made. The song is as it was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EditError {
+    /// No node of the song has that identity, or it is of the other kind.
+    NoSuchNode(NodeId),
+    /// The node has no row like that, or it is not typed like text.
+    NoSuchRow(NodeId),
+    /// The row has no such column, or too few graphemes behind it.
+    PastTheRow(NodeId),
+    /// The song has no such list, or the list has no such place.
+    NoSuchPosition(Position),
+    /// Lists of lines take lines, the list of sections takes sections.
+    WrongList(Position),
+    /// A node of that identity is in the song already.
+    Twice(NodeId),
+    /// The node cannot have that value.
+    NoSuchValue(NodeId),
+    /// Chords have to ascend without blanks in them, breath marks to ascend with no two the same.
+    Disordered(NodeId),
+}
+
+impl fmt::Display for EditError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoSuchNode(_) => "the line or section is no longer in the song",
+            Self::NoSuchRow(_) => "there is no such row to type in",
+            Self::PastTheRow(_) => "the row ends before that place",
+            Self::NoSuchPosition(_) => "there is no such place in the song",
+            Self::WrongList(_) => "lines stand in sections, and sections in the song",
+            Self::Twice(_) => "the line or section is in the song already",
+            Self::NoSuchValue(_) => "such a value cannot stand here",
+            Self::Disordered(_) => "chords and breath marks have to stand in order",
+        })
+    }
+}
+
+impl std::error::Error for EditError {}

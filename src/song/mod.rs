@@ -3,13 +3,17 @@
 //! In: a song read from a file, and [`edit::Edit`]s. Out: the song after the edit, and the edit that undoes it.
 //! Never: anything that follows from the words (syllables, seconds, chords understood); a value that makes no sense is kept as typed.
 
+pub mod apply;
 pub mod chord_row;
+pub mod chord_typing;
 pub mod column;
 pub mod edit;
 pub mod field;
 pub mod history;
+pub mod lists;
 pub mod place;
 pub mod slice;
+pub mod splice;
 
 use chord_row::ChordRow;
 use column::Column;
@@ -26,8 +30,8 @@ impl NodeId {
     pub const SONG: Self = Self(0);
 }
 
-/// A song as written.
-#[derive(Clone, Debug, Default, PartialEq)]
+/// A song as written. Two songs are equal where all of it is, but for [`Song::next_id`], which only counts.
+#[derive(Clone, Debug, Default)]
 pub struct Song {
     /// The header as typed.
     pub values: Values,
@@ -43,6 +47,17 @@ pub struct Song {
     pub slice: Option<Arc<Slice>>,
     /// The number that the next new node gets; only ever grows.
     pub next_id: u32,
+}
+
+impl PartialEq for Song {
+    fn eq(&self, other: &Self) -> bool {
+        self.values == other.values
+            && self.tunes == other.tunes
+            && self.words == other.words
+            && self.sections == other.sections
+            && self.set_aside == other.set_aside
+            && self.slice == other.slice
+    }
 }
 
 /// A named melody.
