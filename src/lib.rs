@@ -7,4 +7,5 @@ pub mod music;
 pub mod notebook;
 pub mod singing;
 pub mod song;
+pub mod tui;
 pub mod wording;
