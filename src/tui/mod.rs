@@ -5,6 +5,7 @@
 //! Never: a figure of its own (they come from the reading), or a change to the song that is no `Edit`.
 
 pub mod cells;
+pub mod chord_typing;
 pub mod commands;
 pub mod keys;
 pub mod look;
