@@ -51,9 +51,36 @@ pub fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
+/// How long ago something was, from seconds, as one says it: `just now`, `5 minutes ago`, `2 days ago`.
+#[must_use]
+pub fn ago(seconds: u64) -> String {
+    let minutes = seconds / 60;
+    let (count, one, many) = match minutes {
+        0 => return "just now".to_owned(),
+        1..60 => (minutes, "minute", "minutes"),
+        60..1440 => (minutes / 60, "hour", "hours"),
+        _ => (minutes / 1440, "day", "days"),
+    };
+    let unit = if count == 1 { one } else { many };
+    format!("{count} {unit} ago")
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{counted, short_number};
+    use super::{ago, counted, short_number};
+
+    #[test]
+    fn times_ago_are_rounded_down() {
+        let check = |seconds, expected: &str| {
+            assert_eq!(ago(seconds), expected);
+        };
+        check(59, "just now");
+        check(60, "1 minute ago");
+        check(3_599, "59 minutes ago");
+        check(3_600, "1 hour ago");
+        check(86_399, "23 hours ago");
+        check(3 * 86_400, "3 days ago");
+    }
 
     #[test]
     fn numbers_are_short() {
