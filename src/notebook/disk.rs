@@ -103,6 +103,15 @@ impl Disk for RealDisk {}
 /// How the names of temporary files begin and end; between stand eight hexadecimal digits.
 const TEMPORARY: (&str, &str) = (".breathmark-", ".tmp");
 
+/// Who may read a file that replaces none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Readers {
+    /// Its owner alone: a draft is nobody else's matter.
+    Owner,
+    /// Whoever the system lets read new files.
+    AsUsual,
+}
+
 /// A temporary file in a folder, locked as long as it is open: an unlocked one is a leftover.
 pub(super) struct Temporary {
     pub(super) path: PathBuf,
@@ -110,19 +119,21 @@ pub(super) struct Temporary {
 }
 
 impl Temporary {
-    /// A new temporary file in the folder, readable by its owner only where `like` has an old file to be dressed after.
+    /// A new temporary file in the folder, to replace the `old` file if there is one: it then gets its owner and permissions.
     ///
     /// *Errors* where the folder takes none.
     pub(super) fn create(
         disk: &dyn Disk,
         folder: &Path,
-        like: Option<&Metadata>,
+        old: Option<&Metadata>,
+        readers: Readers,
     ) -> io::Result<Self> {
         for attempt in 0..100 {
             let path = folder.join(temporary_name(attempt));
-            let made = match like {
-                Some(_) => disk.create_private(&path),
-                None => disk.create(&path),
+            let made = match (old, readers) {
+                (None, Readers::AsUsual) => disk.create(&path),
+                // Nobody reads a private song in the moment before it has its permissions.
+                (Some(_), _) | (None, Readers::Owner) => disk.create_private(&path),
             };
             let file = match made {
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists => continue,
@@ -136,8 +147,8 @@ impl Temporary {
                 continue;
             }
             let temporary = Self { path, file };
-            if let Some(like) = like
-                && let Err(error) = disk.dress(&temporary.file, like)
+            if let Some(old) = old
+                && let Err(error) = disk.dress(&temporary.file, old)
             {
                 temporary.discard(disk);
                 return Err(error);
@@ -200,7 +211,7 @@ pub fn clean(folder: &Path) {
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
-    use super::{RealDisk, Temporary, clean, is_temporary, temporary_name};
+    use super::{Readers, RealDisk, Temporary, clean, is_temporary, temporary_name};
 
     #[test]
     fn our_names_are_recognised_and_no_others() {
@@ -224,7 +235,7 @@ mod tests {
         std::fs::write(&left, "half a song").unwrap();
         let song = folder.path().join("ferry.yaml");
         std::fs::write(&song, "title: Ferry").unwrap();
-        let at_work = Temporary::create(&RealDisk, folder.path(), None).unwrap();
+        let at_work = Temporary::create(&RealDisk, folder.path(), None, Readers::AsUsual).unwrap();
 
         clean(folder.path());
         assert!(!left.exists());

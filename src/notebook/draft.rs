@@ -1,6 +1,6 @@
 //! Drafts: the whole text of a song with unsaved words, kept beside the songs until a save succeeds.
 
-use super::disk::{self, Disk, RealDisk};
+use super::disk::{self, Disk, Readers, RealDisk};
 use super::open::Opened;
 use super::place::{Failure, place};
 use super::reason::{Attempt, not_read, reason, shown, shown_name, why};
@@ -94,6 +94,7 @@ impl Drafts {
                 self.disk.as_ref(),
                 &self.path(song),
                 bytes.as_bytes(),
+                Readers::Owner,
                 |_| Ok(()),
             )
         });
@@ -236,6 +237,20 @@ mod tests {
                  cursor: 3:4\nbytes: 27\n\n{text}"
             )
         );
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_draft_is_for_its_writers_eyes() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let state = folder.path().join("state");
+        let drafts = Drafts::open(&state);
+        let song = Path::new("/songs/ferry.yaml");
+        drafts.write(song, &draft("words", "")).unwrap();
+        let mode = |path: &Path| std::fs::metadata(path).unwrap().permissions().mode() & 0o777;
+        assert_eq!(mode(&state), 0o700);
+        assert_eq!(mode(&drafts.path(song)), 0o600);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Bytes put in a file's place at one stroke: what was there before stands until they are on the disk, whole.
 
-use super::disk::{Disk, Temporary};
+use super::disk::{Disk, Readers, Temporary};
 use super::open::name_of;
 use crate::wording::message::Message;
 use std::fs::{self, File, Metadata};
@@ -36,19 +36,21 @@ impl From<io::Error> for Failure {
 }
 
 /// Puts the bytes in the file's place; `check` hears what the disk gives back, as text, and has the last word.
+/// `readers` counts where no file stood there before.
 ///
 /// *Errors*: see [`Failure`]. No temporary file stays, as far as it can be removed.
 pub(super) fn place(
     disk: &dyn Disk,
     target: &Path,
     bytes: &[u8],
+    readers: Readers,
     check: impl Fn(&str) -> Result<(), Message>,
 ) -> Result<Placed, Failure> {
     // A link that has come into the song's place since stays a link as well.
     let real = fs::canonicalize(target).unwrap_or_else(|_| target.to_owned());
     let old = old_file(disk, &real)?;
     let folder = folder_of(&real);
-    let mut temporary = Temporary::create(disk, folder, old.as_ref())?;
+    let mut temporary = Temporary::create(disk, folder, old.as_ref(), readers)?;
     let filled = fill(disk, &mut temporary, bytes, check);
     let renamed = filled.and_then(|()| Ok(disk.rename(&temporary.path, &real)?));
     if let Err(failure) = renamed {

@@ -1,6 +1,6 @@
 //! Where each song was left last time.
 
-use super::disk::RealDisk;
+use super::disk::{Readers, RealDisk};
 use super::place::{Failure, place};
 use super::reason::{shown, why};
 use super::state::{as_row, from_row, make, path_as_row};
@@ -28,9 +28,15 @@ pub fn remember(folder: &Path, song: &Path, left_at: &str) -> Result<(), Message
     );
     rows.retain(|row| row.len() <= LONGEST_ROW);
     let path = file(folder);
-    let placed = make(folder)
-        .map_err(Failure::System)
-        .and_then(|()| place(&RealDisk, &path, rows.concat().as_bytes(), |_| Ok(())));
+    let placed = make(folder).map_err(Failure::System).and_then(|()| {
+        place(
+            &RealDisk,
+            &path,
+            rows.concat().as_bytes(),
+            Readers::Owner,
+            |_| Ok(()),
+        )
+    });
     match placed {
         Ok(_) => Ok(()),
         Err(failure) => Err(Message::new(format!(

@@ -1,6 +1,6 @@
 //! Saving so that the old song or the new one stands in the file at every moment, whole.
 
-use super::disk::{Disk, RealDisk};
+use super::disk::{Disk, Readers, RealDisk};
 use super::open::LARGEST_SONG;
 use super::place::{Failure, folder_of, place};
 use super::reason::{Attempt, reason, sentence, shown, shown_name};
@@ -48,7 +48,7 @@ pub fn save_on(
             .next("Move some sections to another song, then save again.")
             .in_file(shown_name(resolved)));
     }
-    let placed = place(disk, resolved, text.as_bytes(), check)
+    let placed = place(disk, resolved, text.as_bytes(), Readers::AsUsual, check)
         .map_err(|failure| failed(resolved, failure))?;
     // Of the open file: whatever another program puts in its place from now on is a change.
     let metadata = placed.file.metadata();
@@ -129,7 +129,7 @@ pub fn export(path: &Path, bytes: &[u8]) -> Result<(), Message> {
                 .and_then(|mut device| RealDisk.write(&mut device, bytes));
             written.map_err(|error| named(not_saved(path, &error)))
         }
-        Ok(_) | Err(_) => match place(&RealDisk, path, bytes, |_| Ok(())) {
+        Ok(_) | Err(_) => match place(&RealDisk, path, bytes, Readers::AsUsual, |_| Ok(())) {
             Ok(_) => Ok(()),
             Err(failure) => Err(named(failed(path, failure))),
         },

@@ -5,8 +5,8 @@ use std::time::SystemTime;
 
 /// What a file was like when its text was read or written.
 ///
-/// Two stamps with equal [`Stamp::seen_as`] have the same content, as far as the system tells; two with an equal sum have the
-/// same text.
+/// Two equal stamps are of one file with the same content, as far as the system tells; two with an equal [`Stamp::sum`] are of the
+/// same text, wherever it stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Stamp {
     outside: Outside,
