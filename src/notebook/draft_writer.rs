@@ -267,3 +267,170 @@ fn wait(shared: &Shared, earliest: Option<Instant>) -> bool {
         state = waited.unwrap_or_else(PoisonError::into_inner).0;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop")]
+
+    use super::{DraftWriter, News};
+    use crate::notebook::disk::{Disk, RealDisk};
+    use crate::notebook::draft::{Drafts, Standing};
+    use crate::notebook::open::{Opened, open};
+    use std::fs::{self, File};
+    use std::io::{self, ErrorKind};
+    use std::path::PathBuf;
+    use std::sync::Arc;
+    use std::sync::atomic::{AtomicBool, Ordering};
+    use std::sync::mpsc::{Receiver, channel};
+    use std::time::Duration;
+
+    /// A disk that is full as long as somebody says so.
+    #[derive(Default)]
+    struct Full(AtomicBool);
+
+    impl Disk for Full {
+        fn write(&self, file: &mut File, bytes: &[u8]) -> io::Result<()> {
+            if self.0.load(Ordering::Relaxed) {
+                return Err(ErrorKind::StorageFull.into());
+            }
+            RealDisk.write(file, bytes)
+        }
+    }
+
+    struct Desk {
+        folder: tempfile::TempDir,
+        song: Opened,
+        disk: Arc<Full>,
+        news: Receiver<News>,
+        writer: DraftWriter,
+    }
+
+    impl Desk {
+        fn new() -> Self {
+            let folder = tempfile::tempdir().unwrap();
+            let path = folder.path().join("ferry.yaml");
+            fs::write(&path, "old").unwrap();
+            let song = open(&path).unwrap();
+            let disk = Arc::new(Full::default());
+            let state = folder.path().join("state");
+            let drafts = Drafts::on_disk(&state, disk.clone());
+            let (tell, news) = channel();
+            let writer = DraftWriter::start(drafts, &song.resolved, &song.stamp, move |news| {
+                let _ = tell.send(news);
+            });
+            let writer = writer.unwrap();
+            Self {
+                folder,
+                song,
+                disk,
+                news,
+                writer,
+            }
+        }
+
+        fn state(&self) -> PathBuf {
+            self.folder.path().join("state")
+        }
+
+        fn put(&self, text: &str) {
+            self.writer.put(text.to_owned(), "1:1".to_owned());
+        }
+
+        /// Waits for news; the limit only keeps a broken test from hanging.
+        fn news(&self) -> News {
+            self.news.recv_timeout(Duration::from_secs(60)).unwrap()
+        }
+
+        fn draft(&self) -> Option<String> {
+            let draft = Drafts::open(&self.state())
+                .find(&self.song.resolved)
+                .unwrap();
+            draft.map(|draft| draft.text)
+        }
+    }
+
+    #[test]
+    fn the_latest_words_come_to_the_disk_by_themselves() {
+        let desk = Desk::new();
+        desk.put("n");
+        desk.put("new");
+        assert!(matches!(desk.news(), News::Written(_)));
+        assert_eq!(desk.draft().as_deref(), Some("new"));
+        let draft = Drafts::open(&desk.state())
+            .find(&desk.song.resolved)
+            .unwrap()
+            .unwrap();
+        assert_eq!(draft.cursor, "1:1");
+        assert_eq!(draft.standing(&desk.song), Standing::Newer);
+        fs::write(&desk.song.path, "another program's").unwrap();
+        assert_eq!(
+            draft.standing(&open(&desk.song.path).unwrap()),
+            Standing::FileChanged
+        );
+        fs::write(&desk.song.path, "new").unwrap();
+        assert_eq!(
+            draft.standing(&open(&desk.song.path).unwrap()),
+            Standing::Saved
+        );
+    }
+
+    #[test]
+    fn a_failure_is_told_once_and_tried_again() {
+        let desk = Desk::new();
+        desk.disk.0.store(true, Ordering::Relaxed);
+        desk.put("new");
+        let News::Failed(message) = desk.news() else {
+            unreachable!("the disk is full");
+        };
+        let message = message.to_string();
+        assert!(message.starts_with("ferry.yaml: no draft in "), "{message}");
+        assert!(message.contains("the disk is full"), "{message}");
+        assert!(desk.writer.flush().now().is_err());
+        assert_eq!(desk.draft(), None);
+        desk.disk.0.store(false, Ordering::Relaxed);
+        assert!(matches!(desk.news(), News::Written(_)));
+        assert_eq!(desk.draft().as_deref(), Some("new"));
+    }
+
+    #[test]
+    fn another_thread_can_write_at_once_even_after_a_panic() {
+        let desk = Desk::new();
+        let flush = desk.writer.flush();
+        desk.put("new");
+        let panicked = std::thread::scope(|scope| {
+            scope
+                .spawn(|| {
+                    let _turn = desk.writer.shared.turn.lock();
+                    let _state = desk.writer.shared.state.lock();
+                    std::panic::resume_unwind(Box::new("a thread that held everything"));
+                })
+                .join()
+        });
+        assert!(panicked.is_err());
+        flush.now().unwrap();
+        assert_eq!(desk.draft().as_deref(), Some("new"));
+        assert!(flush.path().exists());
+    }
+
+    #[test]
+    fn a_saved_song_has_no_draft_and_leaving_without_saving_keeps_it() {
+        let desk = Desk::new();
+        desk.put("saved");
+        desk.writer.flush().now().unwrap();
+        desk.writer.settle(&desk.song.stamp).unwrap();
+        assert_eq!(desk.draft(), None);
+        desk.writer.flush().now().unwrap();
+        assert_eq!(desk.draft(), None);
+
+        desk.put("kept");
+        let Desk {
+            folder,
+            song,
+            writer,
+            ..
+        } = desk;
+        drop(writer);
+        let draft = Drafts::open(&folder.path().join("state")).find(&song.resolved);
+        assert_eq!(draft.unwrap().unwrap().text, "kept");
+    }
+}
