@@ -69,6 +69,17 @@ pub trait Disk: Send + Sync {
         fs::rename(from, to)
     }
 
+    /// Gives a file another name in its folder, unless something has that name: then it fails and the file keeps its own.
+    fn rename_to_new(&self, from: &Path, to: &Path) -> io::Result<()> {
+        match fs::hard_link(from, to) {
+            Ok(()) => fs::remove_file(from),
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(error),
+            // Some disks know no second names; then there is a moment between looking and renaming.
+            Err(_) if fs::symlink_metadata(to).is_ok() => Err(io::ErrorKind::AlreadyExists.into()),
+            Err(_) => fs::rename(from, to),
+        }
+    }
+
     /// Waits until a folder's names are on the device; does nothing where a system keeps no such promise.
     fn sync_folder(&self, folder: &Path) -> io::Result<()> {
         if cfg!(not(unix)) {

@@ -1,5 +1,6 @@
 //! A notebook: a folder of songs.
 
+use super::disk::RealDisk;
 use super::reason::{not_read, shown};
 use super::save;
 use crate::wording::message::Message;
@@ -78,7 +79,8 @@ pub fn create_song(folder: &Path, title: &str, text: &str) -> Result<PathBuf, Me
             1 => format!("{name}.yaml"),
             _ => format!("{name}-{number}.yaml"),
         };
-        if let Some(path) = save::create(&folder.join(numbered), text)? {
+        let path = folder.join(numbered);
+        if save::create(&RealDisk, &path, text)? {
             return Ok(path);
         }
     }

@@ -63,6 +63,34 @@ pub(super) fn place(
     })
 }
 
+/// Puts the bytes in a new file, whole from the first moment on; `false` where something has its name already.
+///
+/// *Errors*: see [`Failure`]. Nothing new then stands there.
+pub(super) fn place_new(disk: &dyn Disk, target: &Path, bytes: &[u8]) -> Result<bool, Failure> {
+    // A link that leads nowhere has the name as well.
+    if fs::symlink_metadata(target).is_ok() {
+        return Ok(false);
+    }
+    let folder = folder_of(target);
+    let mut temporary = Temporary::create(disk, folder, None, Readers::AsUsual)?;
+    let filled = fill(disk, &mut temporary, bytes, |_| Ok(()));
+    let named = filled.and_then(|()| Ok(disk.rename_to_new(&temporary.path, target)?));
+    match named {
+        Ok(()) => {
+            // The song is there and whole; what a power cut would do to it, its next save finds out.
+            let _ = disk.sync_folder(folder);
+            Ok(true)
+        }
+        Err(failure) => {
+            temporary.discard(disk);
+            match failure {
+                Failure::System(error) if error.kind() == io::ErrorKind::AlreadyExists => Ok(false),
+                other => Err(other),
+            }
+        }
+    }
+}
+
 /// Writes, syncs, reads back, compares and checks.
 fn fill(
     disk: &dyn Disk,

@@ -2,7 +2,7 @@
 
 use super::disk::{Disk, Readers, RealDisk};
 use super::open::LARGEST_SONG;
-use super::place::{Failure, folder_of, place};
+use super::place::{Failure, folder_of, place, place_new};
 use super::reason::{Attempt, reason, sentence, shown, shown_name};
 use super::stamp::Stamp;
 use crate::wording::message::Message;
@@ -49,10 +49,10 @@ pub fn save_on(
             .in_file(shown_name(resolved)));
     }
     let placed = place(disk, resolved, text.as_bytes(), Readers::AsUsual, check)
-        .map_err(|failure| failed(resolved, failure))?;
+        .map_err(|failure| failed(resolved, BOTH_KEPT, failure))?;
     // Of the open file: whatever another program puts in its place from now on is a change.
     let metadata = placed.file.metadata();
-    let metadata = metadata.map_err(|error| not_saved(resolved, &error))?;
+    let metadata = metadata.map_err(|error| not_saved(resolved, BOTH_KEPT, &error))?;
     let doubt = placed.doubt.map(|error| {
         let what = reason(&error, Attempt::Write).what;
         Message::new(format!("saved, but the disk did not confirm it; {what}"))
@@ -65,27 +65,11 @@ pub fn save_on(
     })
 }
 
-/// A new song's file with this text, at a path where nothing stands yet.
+/// A new song's file with this text; `false` where something stands at the path already.
 ///
-/// *Errors*: a message that names the file; `None` inside the `Ok` where something stands there already.
-pub(super) fn create(path: &Path, text: &str) -> Result<Option<PathBuf>, Message> {
-    let disk = RealDisk;
-    let mut file = match disk.create(path) {
-        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => return Ok(None),
-        made => made.map_err(|error| not_saved(path, &error))?,
-    };
-    let written = disk
-        .write(&mut file, text.as_bytes())
-        .and_then(|()| disk.sync(&file))
-        .and_then(|()| disk.sync_folder(folder_of(path)));
-    match written {
-        Ok(()) => Ok(Some(path.to_owned())),
-        Err(error) => {
-            // Half a song would look like one.
-            let _ = disk.remove(path);
-            Err(not_saved(path, &error))
-        }
-    }
+/// *Errors*: a message that names the file; nothing new then stands there.
+pub(super) fn create(disk: &dyn Disk, path: &Path, text: &str) -> Result<bool, Message> {
+    place_new(disk, path, text.as_bytes()).map_err(|failure| failed(path, UNCHANGED, failure))
 }
 
 /// Writes the text into a new file beside the song, where another program has changed the song meanwhile: both texts are kept.
@@ -102,8 +86,8 @@ pub fn keep_both(resolved: &Path, text: &str) -> Result<PathBuf, Message> {
         // Names are at most 255 bytes on common disks.
         let stem = super::folder::at_most(&stem, 200);
         let beside = folder_of(resolved).join(format!("{stem}-mine-{number}.{extension}"));
-        if let Some(path) = create(&beside, text)? {
-            return Ok(path);
+        if create(&RealDisk, &beside, text)? {
+            return Ok(beside);
         }
     }
     Err(
@@ -127,38 +111,43 @@ pub fn export(path: &Path, bytes: &[u8]) -> Result<(), Message> {
                 .write(true)
                 .open(path)
                 .and_then(|mut device| RealDisk.write(&mut device, bytes));
-            written.map_err(|error| named(not_saved(path, &error)))
+            written.map_err(|error| named(not_saved(path, UNCHANGED, &error)))
         }
         Ok(_) | Err(_) => match place(&RealDisk, path, bytes, Readers::AsUsual, |_| Ok(())) {
             Ok(_) => Ok(()),
-            Err(failure) => Err(named(failed(path, failure))),
+            Err(failure) => Err(named(failed(path, UNCHANGED, failure))),
         },
     }
 }
 
-/// The message that a file was not replaced.
-fn failed(path: &Path, failure: Failure) -> Message {
-    let next = "Words and old file are kept.";
-    match failure {
-        Failure::System(error) => not_saved(path, &error),
-        Failure::Refused(message) => message,
-        Failure::Differs => Message::new("not saved; the disk gave back another text")
-            .next(format!("{next} Look at the disk, then save again."))
-            .in_file(shown_name(path)),
-        Failure::InTheWay(kind) => Message::new(format!("not saved; in its place is {kind}"))
-            .next(format!("{next} Move that away, then save again."))
-            .in_file(shown_name(path)),
-    }
+/// What a save that failed has left as it was.
+const BOTH_KEPT: &str = "Words and old file are kept.";
+
+/// What any other failure has left as it was.
+const UNCHANGED: &str = "Nothing was changed.";
+
+/// The message that bytes did not get to their place.
+fn failed(path: &Path, kept: &str, failure: Failure) -> Message {
+    let (what, remedy) = match failure {
+        Failure::System(error) => return not_saved(path, kept, &error),
+        Failure::Refused(message) => return message,
+        Failure::Differs => (
+            "the disk gave back another text".to_owned(),
+            "Look at the disk",
+        ),
+        Failure::InTheWay(kind) => (format!("in its place is {kind}"), "Move that away"),
+    };
+    Message::new(format!("not saved; {what}"))
+        .next(format!("{kept} {remedy}, then save again."))
+        .in_file(shown_name(path))
 }
 
 /// The message that the system did not let a file be written.
-fn not_saved(path: &Path, error: &io::Error) -> Message {
+fn not_saved(path: &Path, kept: &str, error: &io::Error) -> Message {
     let reason = reason(error, Attempt::Write);
+    let remedy = sentence(&format!("{}, then save again", reason.remedy));
     Message::new(format!("not saved; {}", reason.what))
-        .next(format!(
-            "Words and old file are kept. {}",
-            sentence(&format!("{}, then save again", reason.remedy))
-        ))
+        .next(format!("{kept} {remedy}"))
         .in_file(shown_name(path))
 }
 
@@ -166,7 +155,7 @@ fn not_saved(path: &Path, error: &io::Error) -> Message {
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
-    use super::{Disk, Saved, save, save_on};
+    use super::{Disk, Saved, create, save, save_on};
     use crate::notebook::disk::{RealDisk, clean};
     use crate::notebook::open::{Change, LARGEST_SONG, change, open};
     use crate::wording::message::Message;
@@ -248,6 +237,11 @@ mod tests {
             RealDisk.rename(from, to)
         }
 
+        fn rename_to_new(&self, from: &Path, to: &Path) -> io::Result<()> {
+            self.step()?;
+            RealDisk.rename_to_new(from, to)
+        }
+
         fn sync_folder(&self, folder: &Path) -> io::Result<()> {
             self.step()?;
             RealDisk.sync_folder(folder)
@@ -313,6 +307,23 @@ mod tests {
         let (outcome, text, left) = save_failing(8, ErrorKind::StorageFull, true);
         assert_eq!(outcome.unwrap().doubt, None);
         assert_eq!((text.as_str(), left), ("new words", 0));
+    }
+
+    #[test]
+    fn a_new_song_is_whole_or_not_there() {
+        // create, write, sync, read, rename
+        for step in 0..5 {
+            let folder = tempfile::tempdir().unwrap();
+            let path = folder.path().join("ferry.yaml");
+            let disk = FailsFrom::new(step, ErrorKind::StorageFull, true);
+            let message = create(&disk, &path, "words").unwrap_err().to_string();
+            assert!(message.contains("the disk is full"), "{message}");
+            assert!(names(folder.path()).is_empty(), "step {step}");
+            assert_eq!(create(&RealDisk, &path, "words"), Ok(true));
+            assert_eq!(create(&RealDisk, &path, "other words"), Ok(false));
+            assert_eq!(fs::read_to_string(&path).unwrap(), "words");
+            assert_eq!(names(folder.path()), [path]);
+        }
     }
 
     #[test]
