@@ -10,8 +10,11 @@ pub mod column;
 pub mod edit;
 pub mod field;
 pub mod history;
+pub mod line_edits;
 pub mod lists;
+pub mod paste;
 pub mod place;
+pub mod section_edits;
 pub mod slice;
 pub mod splice;
 
