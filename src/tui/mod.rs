@@ -7,7 +7,9 @@
 pub mod cells;
 pub mod chord_typing;
 pub mod commands;
+pub mod cursor;
 pub mod keys;
 pub mod look;
 pub mod rows;
+pub mod sheet;
 pub mod spread;
