@@ -68,15 +68,6 @@ fn song(stretches: &str) -> Vec<Sounding> {
     song
 }
 
-fn name(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Easy => "easy",
-        Verdict::Tight => "tight",
-        Verdict::NoTime => "no time to breathe",
-        Verdict::TooLong => "too long",
-    }
-}
-
 #[test]
 fn levels_and_verdicts_are_the_model_s() {
     for [case, steady_note, stretches, expected, _, _] in rows(include_str!("reference/breath.csv"))
@@ -101,7 +92,7 @@ fn levels_and_verdicts_are_the_model_s() {
             near(stretch.top, top, 6e-5);
             near(stretch.end, end, 6e-5);
             near(voice.seconds_left(stretch.end), left, 6e-3);
-            assert_eq!(name(stretch.verdict), verdict, "{case}");
+            assert_eq!(stretch.verdict.words(), verdict, "{case}");
         }
     }
 }
@@ -125,7 +116,7 @@ fn ordinary_songs_of_48_lines() {
                     (before, Some((word, line.parse::<usize>().unwrap())))
                 }
             };
-            let verdicts: Vec<_> = air.stretches.iter().map(|s| name(s.verdict)).collect();
+            let verdicts: Vec<_> = air.stretches.iter().map(|s| s.verdict.words()).collect();
             let Some((word, from)) = after else {
                 let all = verdicts.iter().all(|v| Some(*v) == before);
                 assert!(all, "{case} at {steady_note}: {verdicts:?}");

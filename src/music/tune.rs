@@ -237,6 +237,7 @@ mod tests {
         );
         check("C [L:1/4] C [r:why] [I:x]", "C4:1/2 C4:1");
         check("[M:3/4] Z C", "z:3 C4:1/2");
+        check("F [K:G] F [K:C] F", "F4:1/2 F#4:1/2 F4:1/2");
     }
 
     #[test]

@@ -91,6 +91,32 @@ pub enum Verdict {
     TooLong,
 }
 
+impl From {
+    /// Its name in what the program writes: `rest`, `line`, `mark`, `added`.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Rest => "rest",
+            Self::Line => "line",
+            Self::Mark => "mark",
+            Self::Added => "added",
+        }
+    }
+}
+
+impl Verdict {
+    /// The verdict in words: `easy`, `tight`, `no time to breathe`, `too long`.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Easy => "easy",
+            Self::Tight => "tight",
+            Self::NoTime => "no time to breathe",
+            Self::TooLong => "too long",
+        }
+    }
+}
+
 /// What is sung on one breath.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stretch {

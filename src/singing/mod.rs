@@ -6,5 +6,7 @@
 //! input gives the same output, so that callers may remember it.
 
 pub mod air;
+pub mod underlay;
 pub mod voice;
 pub mod way_out;
+pub mod ways;

@@ -3,6 +3,7 @@
 use super::fault::{Fault, Problem};
 use super::signs::{Placed, Sign, Written, signs};
 use super::{Phrase, PhraseNote, Signature};
+use crate::music::key::Key;
 use crate::music::meter::Meter;
 use crate::music::pitch::{Note, Pitch};
 use crate::music::quarters::Quarters;
@@ -321,6 +322,7 @@ impl Reader {
         let read = match letter {
             'L' => unit_length(value).map(|unit| self.set_unit(unit)),
             'M' => Meter::parse(value).map(|meter| self.set_meter(meter)),
+            'K' => Key::parse_beginning(value).map(|(key, _)| self.set_signature(key.signature())),
             // Names of parts, remarks, notes, rhythm, settings of other programs: no sound of their own.
             'P' | 'r' | 'N' | 'R' | 'I' | 'U' | 'm' => Some(()),
             _ => {
