@@ -9,3 +9,4 @@ pub mod singing;
 pub mod song;
 pub mod tui;
 pub mod wording;
+pub mod words;

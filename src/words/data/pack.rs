@@ -1,1 +1,73 @@
-fn main() {}
+//! The build script: packs the pronouncing dictionary so that the program parses nothing when it starts.
+//!
+//! Words are sorted and stand in blocks of 16. An entry is: letters shared with the word before (none at the start of a
+//! block), number of further letters, these letters, number of bytes that follow, then for each pronunciation its
+//! number of sounds and a code a sound. A second file holds where each block begins, four bytes each, low byte first.
+
+use std::collections::BTreeMap;
+use std::error::Error;
+use std::path::Path;
+use std::{env, fs};
+
+#[path = "../phone.rs"]
+#[expect(dead_code, unreachable_pub, reason = "the packer needs only names and codes")]
+mod phone;
+
+const BLOCK: usize = 16;
+
+#[expect(clippy::print_stdout, reason = "this is how a build script speaks to cargo")]
+fn main() -> Result<(), Box<dyn Error>> {
+    let root = env::var("CARGO_MANIFEST_DIR")?;
+    let words = Path::new(&root).join("src/words");
+    for file in ["data/cmudict.dict", "data/pack.rs", "phone.rs"] {
+        println!("cargo::rerun-if-changed={}", words.join(file).display());
+    }
+    let text = fs::read_to_string(words.join("data/cmudict.dict"))?;
+    let (blocks, starts) = pack(&entries(&text)?)?;
+    let out = env::var("OUT_DIR")?;
+    fs::write(Path::new(&out).join("dictionary.blocks"), blocks)?;
+    fs::write(Path::new(&out).join("dictionary.starts"), starts)?;
+    Ok(())
+}
+
+/// The codes of each way to say a word, by word.
+type Entries<'a> = BTreeMap<&'a str, Vec<Vec<u8>>>;
+
+/// The sounds of each word as codes, variants in the order of the file, which is that of their numbers.
+fn entries(text: &str) -> Result<Entries<'_>, Box<dyn Error>> {
+    let mut entries: Entries<'_> = BTreeMap::new();
+    for (number, line) in text.lines().enumerate() {
+        let without_comment = line.split(" #").next().unwrap_or(line);
+        let mut fields = without_comment.split_whitespace();
+        let Some(head) = fields.next() else { continue };
+        let word = head.split('(').next().unwrap_or(head);
+        let codes: Option<Vec<u8>> = fields.map(|name| phone::Sound::parse(name).map(phone::Sound::code)).collect();
+        let codes = codes.ok_or_else(|| format!("cmudict.dict, line {}: a sound is not ARPAbet: {line}", number + 1))?;
+        entries.entry(word).or_default().push(codes);
+    }
+    Ok(entries)
+}
+
+fn pack(entries: &Entries<'_>) -> Result<(Vec<u8>, Vec<u8>), Box<dyn Error>> {
+    let (mut blocks, mut starts) = (Vec::new(), Vec::new());
+    let mut before = "";
+    for (number, (word, pronunciations)) in entries.iter().enumerate() {
+        if number % BLOCK == 0 {
+            starts.extend_from_slice(&u32::try_from(blocks.len())?.to_le_bytes());
+            before = "";
+        }
+        let shared = word.bytes().zip(before.bytes()).take_while(|(a, b)| a == b).count();
+        let rest = word.as_bytes().get(shared..).unwrap_or_default();
+        let mut body = Vec::new();
+        for codes in pronunciations {
+            body.push(u8::try_from(codes.len())?);
+            body.extend_from_slice(codes);
+        }
+        blocks.extend_from_slice(&[u8::try_from(shared)?, u8::try_from(rest.len())?]);
+        blocks.extend_from_slice(rest);
+        blocks.push(u8::try_from(body.len())?);
+        blocks.extend_from_slice(&body);
+        before = word;
+    }
+    Ok((blocks, starts))
+}

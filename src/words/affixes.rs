@@ -1,0 +1,217 @@
+//! Words built from listed ones: suffixes, prefixes, two words in one.
+
+use super::parts;
+use super::phone::{Phone, Sound, Stress};
+use super::search::Search;
+use super::written::{past, plural};
+
+/// A word put together from known pieces.
+pub(super) struct Derived {
+    pub(super) sounds: Vec<Sound>,
+    /// Letters at which a piece begins.
+    pub(super) bounds: Vec<usize>,
+    pub(super) why: &'static str,
+}
+
+/// Suffix, its sounds, and how its base is spelled. Those whose sounds depend on the base have none here.
+#[rustfmt::skip]
+const SUFFIXES: &[(&str, &str, Base)] = &[
+    ("'s", "", Base::Whole), ("s", "", Base::Plural), ("ed", "", Base::Vowel), ("ing", "IH0 NG", Base::Vowel),
+    ("ness", "N AH0 S", Base::Consonant), ("less", "L AH0 S", Base::Consonant), ("ful", "F AH0 L", Base::Consonant),
+    ("fully", "F AH0 L IY0", Base::Consonant), ("lessly", "L AH0 S L IY0", Base::Consonant),
+    ("ward", "W ER0 D", Base::Consonant), ("wards", "W ER0 D Z", Base::Consonant), ("ship", "SH IH2 P", Base::Consonant),
+    ("hood", "HH UH2 D", Base::Consonant), ("dom", "D AH0 M", Base::Consonant), ("some", "S AH0 M", Base::Consonant),
+    ("like", "L AY2 K", Base::Consonant), ("wise", "W AY2 Z", Base::Consonant), ("ment", "M AH0 N T", Base::Consonant),
+    ("man", "M AH0 N", Base::Whole), ("men", "M IH0 N", Base::Whole), ("let", "L AH0 T", Base::Consonant),
+    ("est", "IH0 S T", Base::Vowel), ("eth", "IH0 TH", Base::Vowel), ("er", "ER0", Base::Vowel),
+    ("able", "AH0 B AH0 L", Base::Vowel), ("ly", "", Base::Ly), ("ish", "IH0 SH", Base::Vowel), ("y", "IY0", Base::Vowel),
+    ("ie", "IY0", Base::Vowel), ("en", "AH0 N", Base::Vowel), ("ism", "IH2 Z AH0 M", Base::Vowel), ("ist", "IH0 S T", Base::Vowel),
+];
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Base {
+    /// The letters before the suffix as they stand.
+    Whole,
+    /// -s, -es, -ies.
+    Plural,
+    /// Before a vowel: a silent e was dropped, a consonant doubled, y turned to i.
+    Vowel,
+    /// Before a consonant: y turned to i.
+    Consonant,
+    /// -ly: after -le and -ll too.
+    Ly,
+}
+
+/// Prefix, sounds.
+#[rustfmt::skip]
+const PREFIXES: &[(&str, &str)] = &[
+    ("un", "AH0 N"), ("dis", "D IH0 S"), ("mis", "M IH0 S"), ("fore", "F AO1 R"), ("re", "R IY0"), ("over", "OW1 V ER0"),
+    ("out", "AW1 T"), ("under", "AH1 N D ER0"), ("non", "N AA1 N"), ("up", "AH1 P"), ("be", "B IH0"), ("inter", "IH2 N T ER0"),
+    ("super", "S UW1 P ER0"), ("anti", "AE2 N T IY0"), ("semi", "S EH1 M IY0"), ("counter", "K AW1 N T ER0"),
+    ("sub", "S AH1 B"), ("mid", "M IH1 D"), ("pre", "P R IY0"), ("ever", "EH1 V ER0"), ("mc", "M AH0 K"), ("mac", "M AH0 K"),
+    ("en", "EH0 N"), ("a", "AH0"),
+];
+
+/// The sounds of a word from those of its base and an affix, or from two words; `None` where no base is known.
+pub(super) fn derive(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
+    if word.len() < 4 || word.len() > 40 || depth > 3 || !word.bytes().all(|letter| letter.is_ascii_lowercase() || letter == b'\'') {
+        return None;
+    }
+    suffixed(word, search, depth).or_else(|| prefixed(word, search, depth)).or_else(|| compound(word, search))
+}
+
+/// The sounds of a verb or adjective whose spelling a suffix has changed: *lov* is *love*, *runn* is *run*.
+pub(super) fn base_of(stem: &str, search: &Search<'_>) -> Option<Vec<Sound>> {
+    bases(stem, Base::Vowel).into_iter().find_map(|base| search.known(&base))
+}
+
+/// The spellings that the base of a stem may have, likeliest first.
+fn bases(stem: &str, base: Base) -> Vec<String> {
+    let mut bases = Vec::new();
+    match base {
+        Base::Whole => bases.push(stem.to_string()),
+        Base::Consonant => {
+            bases.push(stem.to_string());
+            bases.extend(stem.strip_suffix('i').map(|short| format!("{short}y")));
+        }
+        Base::Plural => {
+            bases.extend(stem.strip_suffix("ie").map(|short| format!("{short}y")));
+            bases.push(stem.to_string());
+            bases.extend(stem.strip_suffix('e').map(str::to_string));
+            bases.extend(stem.strip_suffix("ve").map(|short| format!("{short}f")));
+        }
+        Base::Vowel => {
+            let doubled = matches!(stem.as_bytes(), [.., a, b] if a == b && !matches!(a, b'a' | b'e' | b'i' | b'o' | b'u'));
+            if doubled && !stem.ends_with(['l', 's', 'f', 'z']) {
+                bases.extend(stem.get(..stem.len() - 1).map(str::to_string));
+            }
+            bases.push(stem.to_string());
+            if !doubled {
+                bases.push(format!("{stem}e"));
+            }
+            if doubled {
+                bases.extend(stem.get(..stem.len() - 1).map(str::to_string));
+            }
+            bases.extend(stem.strip_suffix('i').map(|short| format!("{short}y")));
+            bases.extend(stem.strip_suffix('k').map(str::to_string));
+        }
+        Base::Ly => {
+            bases.push(stem.to_string());
+            bases.extend(stem.strip_suffix('i').map(|short| format!("{short}y")));
+            bases.push(format!("{stem}le"));
+            bases.push(format!("{stem}l"));
+        }
+    }
+    bases
+}
+
+fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
+    for (suffix, sounds, base) in SUFFIXES {
+        let Some(stem) = word.strip_suffix(suffix).filter(|stem| stem.len() > 1) else { continue };
+        if *suffix == "s" && stem.ends_with(['s', 'u', 'i']) {
+            continue;
+        }
+        for spelled in bases(stem, *base) {
+            let short = spelled.len() < 3 && !matches!(*suffix, "s" | "'s" | "ed" | "ing");
+            if short || (spelled.len() < 4 && matches!(*suffix, "y" | "ie" | "en" | "er" | "eth" | "man" | "men" | "let")) {
+                continue;
+            }
+            let known = search.known(&spelled).or_else(|| {
+                let may_nest = depth < 2 && spelled.len() > 5 && !matches!(*suffix, "y" | "ie" | "en");
+                may_nest.then(|| derive(&spelled, search, depth + 1)).flatten().map(|derived| derived.sounds)
+            });
+            let Some(base_sounds) = known.filter(|known| known.iter().any(|sound| sound.is_vowel())) else { continue };
+            return Some(Derived {
+                sounds: add_suffix(suffix, sounds, base_sounds, &spelled)?,
+                bounds: vec![parts::suffix_start(stem)],
+                why: "suffix",
+            });
+        }
+    }
+    None
+}
+
+fn add_suffix(suffix: &str, sounds: &str, mut base: Vec<Sound>, spelled: &str) -> Option<Vec<Sound>> {
+    let last = *base.last()?;
+    let added = match suffix {
+        "'s" | "s" => plural(last),
+        "ed" => past(last),
+        "ly" => {
+            // *gently*: the AH0 L of -le goes; after L one L is enough.
+            if spelled.ends_with("le") && last.phone == Phone::L && spelled.len() > 3 {
+                base.pop();
+                base.pop_if(|sound| sound.is_unstressed_vowel());
+            } else if last.phone == Phone::L {
+                base.pop();
+            }
+            "L IY0"
+        }
+        _ => sounds,
+    };
+    let begins_with_vowel = Sound::parse_all(added)?.first().is_some_and(|sound| sound.is_vowel());
+    // *handling*, *rippled*: the neutral vowel of -le goes before a vowel.
+    if begins_with_vowel && spelled.ends_with("le") && last.phone == Phone::L && !spelled.ends_with("ole") {
+        let before = base.len().checked_sub(2)?;
+        let removable = base.get(before).is_some_and(|sound| sound.is_unstressed_vowel());
+        if removable && matches!(suffix, "ing" | "er" | "est" | "y") {
+            base.remove(before);
+        }
+    }
+    base.extend(Sound::parse_all(added)?);
+    Some(base)
+}
+
+fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
+    for (prefix, sounds) in PREFIXES {
+        let shortest = match *prefix {
+            "a" | "en" | "be" | "re" => 5,
+            "mc" | "mac" => 3,
+            _ => 4,
+        };
+        let Some(base) = word.strip_prefix(prefix).filter(|base| base.len() >= shortest) else { continue };
+        let known = search.known(base).or_else(|| {
+            let may_nest = depth < 2 && base.len() > 4;
+            may_nest.then(|| suffixed(base, search, depth + 1)).flatten().map(|derived| derived.sounds)
+        });
+        let Some(base_sounds) = known.filter(|known| known.iter().any(|sound| sound.is_vowel())) else { continue };
+        let mut joined = Sound::parse_all(sounds)?;
+        if joined.iter().any(|sound| sound.stress == Some(Stress::Primary)) {
+            for sound in joined.iter_mut().filter(|sound| sound.is_stressed()) {
+                sound.stress = Some(Stress::Secondary);
+            }
+        }
+        joined.extend(base_sounds);
+        return Some(Derived { sounds: joined, bounds: vec![prefix.len()], why: "prefix" });
+    }
+    None
+}
+
+/// Short words that often make the first half of a compound; other halves need four letters.
+#[rustfmt::skip]
+const SHORT_HALVES: &[&str] = &[
+    "air", "all", "any", "bed", "big", "bow", "box", "boy", "car", "cat", "cow", "cup", "day", "dew", "dog", "ear", "egg",
+    "eve", "eye", "far", "fen", "fir", "fog", "fox", "gun", "hen", "her", "him", "hop", "hot", "ice", "ink", "ivy", "jaw",
+    "key", "law", "log", "low", "man", "men", "mud", "new", "oak", "oar", "off", "oil", "old", "one", "out", "owl", "pen",
+    "pig", "pin", "pot", "rag", "red", "rye", "sea", "sky", "son", "sun", "tea", "tin", "tip", "toe", "top", "toy", "tub",
+    "war", "wax", "way", "wet",
+];
+
+/// Two words in one: main stress on the first, the second's lowered. Of several cuts the most even one counts.
+fn compound(word: &str, search: &Search<'_>) -> Option<Derived> {
+    let is_half = |half: &str| half.len() > 3 || SHORT_HALVES.contains(&half);
+    let mut cuts: Vec<usize> = (3..word.len().saturating_sub(2)).collect();
+    cuts.sort_by_key(|cut| cut.abs_diff(word.len() - cut));
+    for cut in cuts {
+        let Some((left, right)) = word.split_at_checked(cut) else { continue };
+        if !is_half(left) || !is_half(right) {
+            continue;
+        }
+        let Some((mut sounds, mut second)) = search.known(left).zip(search.known(right)) else { continue };
+        for sound in second.iter_mut().filter(|sound| sound.is_stressed()) {
+            sound.stress = Some(Stress::Secondary);
+        }
+        sounds.extend(second);
+        return Some(Derived { sounds, bounds: vec![cut], why: "compound" });
+    }
+    None
+}
