@@ -2,6 +2,7 @@
 //!
 //! The rooms, in the order to read them in. A room uses only rooms above it; `tests/rooms.rs` holds the table.
 
+pub mod formats;
 pub mod harmony;
 pub mod music;
 pub mod notebook;

@@ -125,12 +125,15 @@ impl History {
     }
 }
 
+/// The cursor before and after a step.
+type Cursors = (Option<Place>, Option<Place>);
+
 /// Makes the edits of the last of `from`, and puts the edits that lead back on `onto`.
 fn turn(
     song: &mut Song,
     from: &mut Vec<Step>,
     onto: &mut Vec<Step>,
-) -> Result<Option<(Option<Place>, Option<Place>)>, EditError> {
+) -> Result<Option<Cursors>, EditError> {
     let Some(mut step) = from.pop() else {
         return Ok(None);
     };
