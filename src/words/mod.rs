@@ -215,11 +215,17 @@ impl Reading {
         self.syllables.iter().flat_map(|syllable| syllable.sounds.iter().copied())
     }
 
-    /// The written parts with a hyphen between: `wa-ter`.
+    /// The written parts with a hyphen between: `wa-ter`. Where the writer's own hyphen or a blank stands, no other is put.
     #[must_use]
     pub fn hyphenated(&self) -> String {
-        let texts: Vec<&str> = self.syllables.iter().map(|syllable| syllable.text.as_str()).collect();
-        texts.join("-")
+        let mut text = String::new();
+        for syllable in &self.syllables {
+            if !(text.is_empty() || syllable.text.is_empty() || text.ends_with(['-', '\u{2010}', '\u{2011}', ' '])) {
+                text.push('-');
+            }
+            text.push_str(&syllable.text);
+        }
+        text
     }
 
     /// The stress of its syllables as digits: `10`.

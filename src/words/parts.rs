@@ -37,6 +37,10 @@ pub fn break_word(word: &str, sounds: &[Sound], bounds: &[usize]) -> Parts {
         return Parts { starts, guessed: false };
     }
     let letters = word.as_bytes();
+    if bounds.len() + 1 == count && bounds.is_sorted_by(|a, b| a < b) && bounds.iter().all(|bound| (1..letters.len()).contains(bound)) {
+        let starts = std::iter::once(0).chain(bounds.iter().copied()).collect();
+        return Parts { starts, guessed: false };
+    }
     let Some((groups, hardly)) = align(letters, sounds) else {
         return split_evenly(letters, count);
     };
@@ -215,6 +219,11 @@ impl Word<'_> {
         for pair in consonants.windows(2) {
             let &[one, two] = pair else { continue };
             let (end, start) = (self.group(one).end, self.group(two).start);
+            if let Some(at) = doubled(self.spelled(one))
+                && self.silent_letter(end, start).is_some()
+            {
+                return Some(self.group(one).start + at);
+            }
             match self.silent_letter(end, start)? {
                 b'e' if self.phone(two) != Some(Phone::R) => return Some(start),
                 _ => return Some(end),
@@ -251,7 +260,7 @@ impl Word<'_> {
             (Phone::IH, b"i" | b"y") | (Phone::UH, b"o" | b"u") => true,
             (Phone::IH, _) => !before_r && spelled.len() == 1,
             (Phone::EH, b"e" | b"ea" | b"a" | b"ai") | (Phone::AH, b"ou" | b"o" | b"u" | b"oo") | (Phone::AE, b"a" | b"au") => true,
-            (Phone::AA, b"o") => true,
+            (Phone::AA, b"o" | b"ho") => true,
             (Phone::AO, b"o") => !before_r,
             _ => false,
         };
@@ -276,6 +285,9 @@ fn is_hushed(spelled: &[u8]) -> bool {
 /// The bounds given, and those of the prefixes and suffixes that the letters show.
 fn word_bounds(word: &str, sounds: &[Sound], given: &[usize]) -> Vec<usize> {
     let mut bounds = given.to_vec();
+    if word.len() > 4 && word.starts_with("mc") {
+        bounds.push(2);
+    }
     let stem = word.strip_suffix("'s").or_else(|| word.strip_suffix("s'")).or_else(|| word.strip_suffix('s')).unwrap_or(word);
     for prefix in ["un", "dis", "mis", "with", "out", "up"] {
         let opens = word.strip_prefix(prefix).is_some_and(|rest| rest.len() > 2);
@@ -340,12 +352,13 @@ fn is_noun(base: &str) -> bool {
 /// Words that the rules break wrongly, as dictionaries break them.
 #[rustfmt::skip]
 const EXCEPTIONS: &[&str] = &[
-    "al-read-y", "a-gain", "an-oth-er", "an-y", "ar-my", "beau-ty", "bod-y", "bur-y", "bus-y", "di-a-mond", "earth-ly",
-    "East-er",
+    "al-read-y", "a-gain", "an-oth-er", "an-y", "ar-my", "beau-ty", "bod-y", "bur-y", "bus-y", "di-a-mond", "earth-ly", "ev-er",
+    "eve-ning", "for-ev-er", "for-ev-er-more", "is-land", "na-ive", "nev-er-more", "rhy-thm", "sail-or",
 ];
 
 fn exception(word: &str, count: usize) -> Option<Vec<usize>> {
-    let row = EXCEPTIONS.iter().find(|row| row.split('-').flat_map(str::bytes).eq(word.bytes()))?;
+    let stems = [word, word.strip_suffix("'s").unwrap_or(word), word.strip_suffix('s').unwrap_or(word)];
+    let row = EXCEPTIONS.iter().find(|row| stems.iter().any(|stem| row.split('-').flat_map(str::bytes).eq(stem.bytes())))?;
     let mut at = 0;
     let mut starts = Vec::new();
     for part in row.split('-') {

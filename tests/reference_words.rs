@@ -1,0 +1,109 @@
+//! How words are read, against check values; the tables stand in `tests/reference/`.
+
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
+use breathmark::words::line::line;
+use breathmark::words::{Reading, SongWords, read, read_estimate};
+use proptest::prelude::*;
+
+/// The rows of a table below its heading; quoted fields may hold commas.
+fn rows<const N: usize>(table: &str) -> Vec<[String; N]> {
+    let rows: Vec<[String; N]> = table.lines().skip(1).map(|line| fields(line).try_into().unwrap()).collect();
+    for row in &rows {
+        assert!(!row[N - 2].is_empty(), "{} has no source", row[0]);
+    }
+    rows
+}
+
+fn fields(line: &str) -> Vec<String> {
+    let mut fields = vec![String::new()];
+    let mut quoted = false;
+    for c in line.chars() {
+        match c {
+            '"' => quoted = !quoted,
+            ',' if !quoted => fields.push(String::new()),
+            other => fields.last_mut().unwrap().push(other),
+        }
+    }
+    fields
+}
+
+/// The parts as the table writes them: what is said where figures are read as words.
+fn parts(reading: &Reading) -> String {
+    let said: Vec<&str> = reading.syllables.iter().filter_map(|syllable| syllable.said.as_deref()).collect();
+    if said.is_empty() { reading.hyphenated() } else { said.join("-") }
+}
+
+#[test]
+fn words_have_their_parts_and_stresses() {
+    for [word, expected, stress, _, _] in rows(include_str!("reference/words.csv")) {
+        let readings = read(&word, &SongWords::default());
+        let reading = readings.default_reading().unwrap();
+        assert_eq!((parts(reading), reading.stress_digits()), (expected.replace(' ', "-"), stress), "{word}");
+    }
+}
+
+#[test]
+fn published_lines_have_their_counts() {
+    for [text, count, _, _] in rows(include_str!("reference/lines.csv")) {
+        let words = line(&text, &SongWords::default());
+        let counts: Vec<usize> = words.iter().map(|word| word.readings.default_reading().unwrap().count()).collect();
+        assert_eq!(counts.iter().sum::<usize>().to_string(), count, "{text} {counts:?}");
+    }
+}
+
+fn texts(reading: &Reading) -> String {
+    reading.syllables.iter().map(|syllable| syllable.text.as_str()).collect()
+}
+
+/// What holds of every word: a default at no cost, texts that spell the word, columns that rise.
+fn check(word: &str) {
+    for readings in [read(word, &SongWords::default()), read_estimate(word)] {
+        assert_eq!(readings.readings.first().map(|reading| reading.cost), Some(0), "{word:?}");
+        for reading in &readings.readings {
+            assert_eq!(texts(reading), word);
+            assert!(reading.count() > 0, "{word:?}");
+            assert!(reading.syllables.is_sorted_by_key(|syllable| syllable.column), "{word:?}");
+        }
+        for (index, one) in readings.readings.iter().enumerate() {
+            let again = |other: &&Reading| other.sounds().eq(one.sounds());
+            assert!(!readings.readings.iter().skip(index + 1).any(|other| again(&other)), "{word:?} has a reading twice");
+        }
+    }
+}
+
+#[test]
+fn every_word_of_the_dictionary_is_spelled_by_its_parts() {
+    for entry in breathmark::words::dictionary::entries().step_by(7) {
+        check(&entry.word);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_text_is_read(text in "\\PC{0,24}") {
+        check(&text);
+    }
+
+    #[test]
+    fn wordlike_text_is_read(text in "[a-zA-Z'’éèëô0-9.$%&-]{0,14}") {
+        check(&text);
+        let words = line(&text, &SongWords::new([(text.as_str(), text.as_str()), ("a", "b-a")]));
+        for word in &words {
+            for reading in &word.readings.readings {
+                prop_assert_eq!(texts(reading), word.text.as_str());
+            }
+        }
+    }
+
+    #[test]
+    fn any_row_is_cut_into_words_in_order(row in "\\PC{0,60}") {
+        let mut behind = 0;
+        for word in line(&row, &SongWords::default()) {
+            prop_assert!(word.column >= behind && word.length > 0);
+            behind = word.column + word.length;
+        }
+    }
+}
