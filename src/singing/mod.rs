@@ -6,6 +6,8 @@
 //! input gives the same output, so that callers may remember it.
 
 pub mod air;
+pub mod charge;
+pub mod placement;
 pub mod underlay;
 pub mod voice;
 pub mod way_out;

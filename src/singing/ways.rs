@@ -1,44 +1,6 @@
 //! The ways in which the words of a line may be sung, as far as setting them to music asks.
 
-/// How much weight a syllable wants in music, by the stress of its word and the word's kind. That stressed and content syllables stand
-/// on strong beats is evidence (Palmer and Kelly 1992, Journal of Memory and Language 31: 525–542; Temperley and Temperley 2013,
-/// Music Perception 30: 439–458); the classes are our choice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Class {
-    /// The main stress of a word of two syllables or more.
-    Primary,
-    /// A content word of one syllable.
-    Content,
-    /// A secondary stress; a question word; a function word that ends the line.
-    Secondary,
-    /// A function word of one syllable.
-    Function,
-    /// The lightest words: the, a, an, of, to, and.
-    Light,
-    /// Unstressed, next to its word's main stress.
-    Unstressed,
-    /// Unstressed, away from its word's main stress.
-    Remote,
-}
-
-impl Class {
-    /// All seven, in their order.
-    pub const ALL: [Self; 7] = [
-        Self::Primary,
-        Self::Content,
-        Self::Secondary,
-        Self::Function,
-        Self::Light,
-        Self::Unstressed,
-        Self::Remote,
-    ];
-
-    /// Its number from 0 to 6.
-    #[must_use]
-    pub const fn index(self) -> usize {
-        self as usize
-    }
-}
+pub use crate::words::stress::Class;
 
 /// One way to sing a word.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]

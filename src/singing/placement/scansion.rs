@@ -1,0 +1,349 @@
+//! Which syllables carry a line's beats: dynamic programming over words, their ways, and beats. Costs in thousandths, our choice.
+
+use super::grid::Frame;
+use crate::singing::ways::{Class, MOST_REDUCED, Way};
+
+/// Each syllable more or less than the verse pattern has.
+const OFF_PATTERN: u32 = 600;
+
+/// Light syllables counted apart; more of them cost no more.
+const MOST_LIGHTS: usize = 15;
+
+/// Lines of more syllables times beats are sung in their usual words and counted off from the first syllable.
+const LARGEST: usize = 100_000;
+
+/// A syllable that carries a beat.
+const fn on_beat(class: Class) -> u32 {
+    match class {
+        Class::Primary | Class::Content => 0,
+        Class::Secondary => 700,
+        Class::Function | Class::Remote => 1200,
+        Class::Light => 2500,
+        // With its word's stress off the beat it comes to 5500, the worst fault.
+        Class::Unstressed => 3500,
+    }
+}
+
+/// A syllable between beats.
+const fn off_beat(class: Class) -> u32 {
+    match class {
+        Class::Primary => 2000,
+        Class::Content => 1600,
+        Class::Secondary => 700,
+        Class::Function | Class::Light | Class::Remote | Class::Unstressed => 0,
+    }
+}
+
+/// So many light syllables between two beats; none is a clash.
+fn between(lights: usize, triple: bool) -> u32 {
+    match lights {
+        0 => 2000,
+        1 => 0,
+        2 if triple => 200,
+        2 => 500,
+        3 => 2500,
+        4 => 5000,
+        5 => 8000,
+        more => 8000 + 3000 * times(more - 5),
+    }
+}
+
+/// So many before the first beat.
+fn pickup(lights: usize) -> u32 {
+    match lights {
+        0 => 300,
+        1 => 0,
+        2 => 500,
+        3 => 2000,
+        more => 4000 + 2000 * times(more - 4),
+    }
+}
+
+/// So many after the last.
+fn trailing(lights: usize) -> u32 {
+    match lights {
+        0 => 0,
+        1 => 300,
+        2 => 800,
+        more => 3000 + 2500 * times(more - 3),
+    }
+}
+
+/// So many beats carried: the last may be silent.
+fn used(beats: usize, of: usize, pattern: Option<usize>) -> u32 {
+    if let Some(pattern) = pattern {
+        return 3000 * times(beats.abs_diff(pattern.min(of)));
+    }
+    match of.saturating_sub(beats) {
+        0 => 0,
+        1 => 1000,
+        2 => 5000,
+        _ => 9000,
+    }
+}
+
+fn times(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX).min(1000)
+}
+
+/// For each word, the ways that may be taken.
+pub(super) fn allowed(line: &[Vec<Way>], syllables: Option<usize>) -> Vec<Vec<usize>> {
+    match syllables.and_then(|wanted| nearest(line, wanted)) {
+        Some(ways) => ways.into_iter().map(|way| vec![way]).collect(),
+        None => line
+            .iter()
+            .map(|ways| {
+                let least = ways.iter().map(|way| way.cost).min();
+                (0..ways.len())
+                    .filter(|&i| ways.get(i).map(|w| w.cost) == least)
+                    .collect()
+            })
+            .collect(),
+    }
+}
+
+/// The ways that come nearest to a number of syllables at the least cost, of equals the fullest.
+fn nearest(line: &[Vec<Way>], wanted: usize) -> Option<Vec<usize>> {
+    let most: usize = line
+        .iter()
+        .map(|ways| ways.iter().map(|w| w.classes.len()).max().unwrap_or(0))
+        .sum();
+    if line.len().saturating_mul(most) > LARGEST {
+        return None;
+    }
+    let width = (most + 1) * (MOST_REDUCED + 1);
+    let mut costs = vec![u32::MAX; width];
+    costs[0] = 0;
+    let mut taken: Vec<Vec<usize>> = Vec::with_capacity(line.len());
+    for ways in line {
+        let mut next = vec![u32::MAX; width];
+        let mut from = vec![usize::MAX; width];
+        if ways.is_empty() {
+            next.clone_from(&costs);
+        }
+        for (index, way) in ways.iter().enumerate() {
+            let step = way.classes.len() * (MOST_REDUCED + 1) + usize::from(way.reduced);
+            for (state, &cost) in costs.iter().enumerate().filter(|(_, c)| **c != u32::MAX) {
+                if way.reduced && state % (MOST_REDUCED + 1) == MOST_REDUCED {
+                    continue;
+                }
+                let cost = cost.saturating_add(way.cost);
+                if let (Some(best), Some(way)) =
+                    (next.get_mut(state + step), from.get_mut(state + step))
+                    && cost < *best
+                {
+                    (*best, *way) = (cost, index);
+                }
+            }
+        }
+        costs = next;
+        taken.push(from);
+    }
+    let total = |state: usize, cost: u32| {
+        cost.saturating_add(
+            OFF_PATTERN.saturating_mul(times((state / (MOST_REDUCED + 1)).abs_diff(wanted))),
+        )
+    };
+    let reached = costs
+        .iter()
+        .enumerate()
+        .filter(|(_, cost)| **cost != u32::MAX);
+    let (mut state, _) =
+        reached.min_by_key(|(state, cost)| (total(*state, **cost), usize::MAX - state))?;
+    let mut chosen = Vec::with_capacity(line.len());
+    for (ways, from) in line.iter().zip(&taken).rev() {
+        let way = from.get(state).copied().unwrap_or(0);
+        if let Some(way) = ways.get(way) {
+            state = state
+                .checked_sub(way.classes.len() * (MOST_REDUCED + 1) + usize::from(way.reduced))?;
+        }
+        chosen.push(if way == usize::MAX { 0 } else { way });
+    }
+    chosen.reverse();
+    Some(chosen)
+}
+
+/// What the scansion found.
+pub(super) struct Scanned {
+    pub(super) ways: Vec<usize>,
+    pub(super) on: Vec<Option<usize>>,
+    pub(super) cost: u32,
+}
+
+/// Between two syllables: how many beats are carried, and how many syllables stand after the last one.
+const fn state(beats: usize, lights: usize) -> usize {
+    beats * (MOST_LIGHTS + 1) + lights
+}
+
+/// For each state behind a syllable, the state before it.
+type From = Vec<usize>;
+
+struct Taken {
+    /// For each state behind the word, the way taken.
+    choice: Vec<usize>,
+    /// For each allowed way and syllable, the states before.
+    from: Vec<Vec<From>>,
+}
+
+/// Chooses among the allowed ways and finds the syllables that carry the beats.
+pub(super) fn scan(
+    line: &[Vec<Way>],
+    allowed: &[Vec<usize>],
+    frame: Frame,
+    pattern: Option<usize>,
+) -> Scanned {
+    let beats = frame.beats();
+    let count: usize = line.iter().flatten().map(|way| way.classes.len()).sum();
+    if count.saturating_mul(beats) > LARGEST {
+        return counted_off(line, allowed, beats);
+    }
+    let search = Search {
+        beats,
+        triple: frame.meter.is_triple(),
+    };
+    let mut costs = vec![u32::MAX; state(beats, MOST_LIGHTS) + 1];
+    costs[0] = 0;
+    let mut taken = Vec::with_capacity(line.len());
+    for (ways, allowed) in line.iter().zip(allowed) {
+        let mut behind = vec![u32::MAX; costs.len()];
+        let mut choice = vec![usize::MAX; costs.len()];
+        let mut froms = Vec::with_capacity(allowed.len());
+        if allowed.is_empty() {
+            behind.clone_from(&costs);
+        }
+        for (index, way) in allowed
+            .iter()
+            .enumerate()
+            .filter_map(|(i, way)| Some((i, ways.get(*way)?)))
+        {
+            let mut now: Vec<u32> = costs
+                .iter()
+                .map(|cost| cost.saturating_add(way.cost))
+                .collect();
+            let mut from = Vec::with_capacity(way.classes.len());
+            for class in &way.classes {
+                let (next, before) = search.step(&now, *class);
+                now = next;
+                from.push(before);
+            }
+            for (state, (&found, best)) in now.iter().zip(&mut behind).enumerate() {
+                if found < *best {
+                    *best = found;
+                    if let Some(slot) = choice.get_mut(state) {
+                        *slot = index;
+                    }
+                }
+            }
+            froms.push(from);
+        }
+        costs = behind;
+        taken.push(Taken {
+            choice,
+            from: froms,
+        });
+    }
+    let end = |state: usize, cost: u32| {
+        let (carried, lights) = (state / (MOST_LIGHTS + 1), state % (MOST_LIGHTS + 1));
+        cost.saturating_add(trailing(lights))
+            .saturating_add(used(carried, beats, pattern))
+    };
+    // A line without a beat is no line, unless it has no syllable.
+    let carried = costs
+        .iter()
+        .enumerate()
+        .filter(|(s, c)| **c != u32::MAX && (*s > MOST_LIGHTS || *s == 0));
+    let best = carried
+        .map(|(state, cost)| (end(state, *cost), state))
+        .min();
+    let Some((cost, last)) = best else {
+        return counted_off(line, allowed, beats);
+    };
+    trace(allowed, &taken, last, cost)
+}
+
+fn trace(allowed: &[Vec<usize>], taken: &[Taken], last: usize, cost: u32) -> Scanned {
+    let (mut ways, mut on) = (Vec::new(), Vec::new());
+    let mut at = last;
+    for (allowed, taken) in allowed.iter().zip(taken).rev() {
+        let choice = taken.choice.get(at).copied().unwrap_or(usize::MAX);
+        for from in taken
+            .from
+            .get(choice)
+            .map(Vec::as_slice)
+            .unwrap_or_default()
+            .iter()
+            .rev()
+        {
+            let before = from.get(at).copied().unwrap_or(0);
+            let (beats, carried) = (before / (MOST_LIGHTS + 1), at / (MOST_LIGHTS + 1));
+            on.push((carried > beats).then_some(beats));
+            at = before;
+        }
+        ways.push(allowed.get(choice).copied().unwrap_or(0));
+    }
+    ways.reverse();
+    on.reverse();
+    Scanned { ways, on, cost }
+}
+
+struct Search {
+    beats: usize,
+    triple: bool,
+}
+
+impl Search {
+    fn step(&self, costs: &[u32], class: Class) -> (Vec<u32>, From) {
+        let mut next = vec![u32::MAX; costs.len()];
+        let mut from = vec![0; costs.len()];
+        for (before, &cost) in costs.iter().enumerate().filter(|(_, c)| **c != u32::MAX) {
+            let (beats, lights) = (before / (MOST_LIGHTS + 1), before % (MOST_LIGHTS + 1));
+            let mut go = |to: usize, cost: u32| {
+                if let (Some(best), Some(slot)) = (next.get_mut(to), from.get_mut(to))
+                    && cost < *best
+                {
+                    (*best, *slot) = (cost, before);
+                }
+            };
+            if beats < self.beats {
+                let run = if beats == 0 {
+                    pickup(lights)
+                } else {
+                    between(lights, self.triple)
+                };
+                go(
+                    state(beats + 1, 0),
+                    cost.saturating_add(run).saturating_add(on_beat(class)),
+                );
+            }
+            go(
+                state(beats, (lights + 1).min(MOST_LIGHTS)),
+                cost.saturating_add(off_beat(class)),
+            );
+        }
+        (next, from)
+    }
+}
+
+/// A line that is too long to search: the first beat falls on its first syllable, the others at even distances.
+fn counted_off(line: &[Vec<Way>], allowed: &[Vec<usize>], beats: usize) -> Scanned {
+    let ways: Vec<usize> = allowed
+        .iter()
+        .map(|ways| ways.first().copied().unwrap_or(0))
+        .collect();
+    let count: usize = line
+        .iter()
+        .zip(&ways)
+        .map(|(choices, way)| choices.get(*way).map_or(0, |w| w.classes.len()))
+        .sum();
+    let mut on = vec![None; count];
+    for beat in 0..beats.min(count) {
+        if let Some(slot) = on.get_mut(beat * count / beats.min(count).max(1)) {
+            *slot = Some(beat);
+        }
+    }
+    Scanned {
+        ways,
+        on,
+        cost: between(count / beats.max(1), false),
+    }
+}
