@@ -129,6 +129,9 @@ pub struct Variant {
     pub cost: i64,
     /// The chords of each slot in time order; empty where no chord sounds.
     pub chords: Vec<Vec<Sounding>>,
+    /// How far it is from the written chords: the mean difference of its slots by their length, from 0 to 100, where every chord has
+    /// another function.
+    pub heat: i64,
     /// The slots that differ from the written chords.
     pub changes: Vec<Change>,
     /// A sentence about the whole.
