@@ -1,0 +1,167 @@
+//! The sections in the order sung: whose lines, to which tune, in what setting.
+
+use super::head::{self, Head, Setting, ValueProblem};
+use crate::song::field::Field;
+use crate::song::{NodeId, Section, Song};
+use std::sync::Arc;
+
+/// A section as it will be sung.
+#[derive(Debug)]
+pub struct SungSection<'a> {
+    /// Its own identity.
+    pub id: NodeId,
+    /// The section whose lines are sung.
+    pub source: &'a Section,
+    /// What it is called.
+    pub label: String,
+    /// `verse` and so on.
+    pub kind: String,
+    /// The index of its tune in the song's, where one with that name is written down.
+    pub tune: Option<usize>,
+    /// The tune's name, where there is one.
+    pub tune_name: Option<String>,
+    /// Sections with the same name here are sung alike.
+    pub tie: Arc<str>,
+    /// Its setting.
+    pub setting: Setting,
+    /// Its bars where it has no lines.
+    pub wordless_bars: Option<i64>,
+}
+
+/// The kinds of section there are.
+pub const KINDS: [&str; 7] = [
+    "verse",
+    "chorus",
+    "refrain",
+    "bridge",
+    "intro",
+    "interlude",
+    "outro",
+];
+
+/// A section's kind: as typed, else what its label begins with, else a verse.
+#[must_use]
+pub fn kind_of(section: &Section) -> String {
+    if let Some(kind) = section
+        .values
+        .get(Field::Kind)
+        .map(str::trim)
+        .filter(|kind| !kind.is_empty())
+    {
+        return kind.to_owned();
+    }
+    let label = section
+        .values
+        .get(Field::Label)
+        .unwrap_or("")
+        .trim()
+        .to_lowercase();
+    KINDS
+        .iter()
+        .find(|kind| label.starts_with(**kind))
+        .map_or_else(|| "verse".to_owned(), |kind| (*kind).to_owned())
+}
+
+/// What a section is called: its label, or its kind.
+#[must_use]
+pub fn label_of(section: &Section) -> String {
+    match section
+        .values
+        .get(Field::Label)
+        .map(str::trim)
+        .filter(|label| !label.is_empty())
+    {
+        Some(label) => label.to_owned(),
+        None => kind_of(section),
+    }
+}
+
+/// The sections in the order sung. Notes in `problems` what makes no sense: a setting, or an `again` that names no section with
+/// words of its own (such a section is sung with its own lines, if any).
+pub fn sections<'a>(
+    song: &'a Song,
+    head: &Head,
+    problems: &mut Vec<ValueProblem>,
+) -> Vec<SungSection<'a>> {
+    let mut known = Vec::new();
+    song.sections
+        .iter()
+        .map(|section| sung(song, head, section, &mut known, problems))
+        .collect()
+}
+
+fn sung<'a>(
+    song: &'a Song,
+    head: &Head,
+    section: &'a Section,
+    known: &mut Vec<Arc<str>>,
+    problems: &mut Vec<ValueProblem>,
+) -> SungSection<'a> {
+    let source = match section.values.get(Field::Again).map(str::trim) {
+        Some(wanted) => again(song, wanted).unwrap_or_else(|| {
+            problems.push(ValueProblem {
+                node: section.id,
+                field: Field::Again,
+                found: wanted.to_owned(),
+                expected: "it has to be the label of a section that has lines of its own",
+            });
+            section
+        }),
+        None => section,
+    };
+    let own = |field| {
+        section
+            .values
+            .get(field)
+            .or_else(|| source.values.get(field))
+            .map(str::trim)
+            .filter(|text| !text.is_empty())
+    };
+    let kind = own(Field::Kind).map_or_else(|| kind_of(source), ToOwned::to_owned);
+    let named = own(Field::Tune).map(ToOwned::to_owned);
+    let wanted = named.clone().unwrap_or_else(|| kind.clone());
+    let tune = song.tunes.iter().position(|tune| tune.name == wanted);
+    let tie = known
+        .iter()
+        .find(|tie| ***tie == *wanted)
+        .cloned()
+        .unwrap_or_else(|| {
+            let tie: Arc<str> = wanted.as_str().into();
+            known.push(Arc::clone(&tie));
+            tie
+        });
+    let setting = if std::ptr::eq(source, section) {
+        head::of_section(head, song, section, problems)
+    } else {
+        // What the section sung again was in holds unless this one says otherwise.
+        let inner = head::of_section(head, song, source, &mut Vec::new());
+        head::of_section(
+            &Head {
+                setting: inner,
+                ..head.clone()
+            },
+            song,
+            section,
+            problems,
+        )
+    };
+    let wordless_bars = own(Field::Bars).and_then(|text| head::whole(text, 1, 999));
+    SungSection {
+        id: section.id,
+        source,
+        label: own(Field::Label).map_or_else(|| label_of(source), ToOwned::to_owned),
+        kind,
+        tune,
+        tune_name: named.or_else(|| tune.map(|_| wanted.clone())),
+        tie,
+        setting,
+        wordless_bars,
+    }
+}
+
+fn again<'a>(song: &'a Song, wanted: &str) -> Option<&'a Section> {
+    let named = |section: &&Section| {
+        section.values.get(Field::Again).is_none() && label_of(section) == wanted
+    };
+    song.sections.iter().find(named)
+}
