@@ -1,0 +1,117 @@
+//! A token of a chord row that is no chord.
+
+use super::asking::Asking;
+use super::{Kind, Rule, Warning, WayOut};
+use crate::music::chord::Chord;
+use crate::music::chord_row::Token;
+use crate::reading::Reading;
+use crate::song::Song;
+use crate::song::edit::{Edit, Value};
+use crate::song::place::{Place, Row};
+
+/// `chord`.
+pub const RULE: Rule = Rule {
+    kind: Kind::Chord,
+    find,
+    ways_out,
+    example: "title: Chord\nsections:\n  - lines:\n      - {chords: 'Em  Hx', lyric: She rang the bell}\n",
+};
+
+fn find(song: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+    for line in first_time_sung(reading) {
+        let Some(row) = song.line(line.id).and_then(|line| line.chords.as_ref()) else {
+            continue;
+        };
+        for token in &row.0 {
+            let Err(why) = Token::parse(&token.text) else {
+                continue;
+            };
+            warnings.push(Warning {
+                kind: Kind::Chord,
+                section: Some(line.section),
+                line: Some(line.line),
+                place: Place {
+                    node: line.id,
+                    row: Row::Chords,
+                    column: token.column,
+                },
+                message: format!("{why}; it sounds nothing meanwhile"),
+            });
+        }
+    }
+}
+
+/// The lines sung, each once, the first time: where a section is sung again its rows are not told twice.
+fn first_time_sung(reading: &Reading) -> impl Iterator<Item = &crate::reading::LineReading> {
+    let first = |line: &&crate::reading::LineReading| {
+        reading
+            .sections
+            .get(line.section)
+            .is_some_and(|section| section.id == section.source)
+    };
+    reading.lines.iter().filter(first)
+}
+
+fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
+    let Some(row) = asking
+        .song()
+        .line(warning.place.node)
+        .and_then(|line| line.chords.clone())
+    else {
+        return Vec::new();
+    };
+    let Some(index) = row
+        .0
+        .iter()
+        .position(|token| token.column == warning.place.column)
+    else {
+        return Vec::new();
+    };
+    let typed = row
+        .0
+        .get(index)
+        .map_or_else(String::new, |token| token.text.clone());
+    let set = |row| Edit::Set {
+        node: warning.place.node,
+        value: Value::Chords(Some(row)),
+    };
+    let mut ways = Vec::new();
+    for better in nearest_chords(&typed) {
+        let mut mended = row.clone();
+        if let Some(token) = mended.0.get_mut(index) {
+            token.text.clone_from(&better);
+        }
+        ways.extend(asking.way(warning, "chord", format!("write {better}"), set(mended)));
+    }
+    let mut without = row;
+    without.0.remove(index);
+    ways.extend(asking.way(
+        warning,
+        "chord",
+        format!("take \"{typed}\" away"),
+        set(without),
+    ));
+    ways
+}
+
+/// What a slip of the finger may have meant: the upper-case letter, the German H, or the beginning that is a chord.
+fn nearest_chords(typed: &str) -> Vec<String> {
+    let mut capital = typed.chars();
+    let upper = capital
+        .next()
+        .map(|first| first.to_uppercase().chain(capital).collect::<String>());
+    let german = typed
+        .strip_prefix(['H', 'h'])
+        .map(|rest| format!("B{rest}"));
+    let beginning = (1..typed.chars().count())
+        .rev()
+        .map(|length| typed.chars().take(length).collect::<String>());
+    let mut found: Vec<String> = Vec::new();
+    for text in upper.into_iter().chain(german).chain(beginning) {
+        if text != typed && Chord::parse(&text).is_ok() && !found.contains(&text) && found.len() < 2
+        {
+            found.push(text);
+        }
+    }
+    found
+}

@@ -1,0 +1,57 @@
+//! Syllables and notes that hardly fit.
+
+use super::asking::Asking;
+use super::{Kind, Rule, Warning, WayOut, in_lyric};
+use crate::reading::Reading;
+use crate::song::Song;
+use crate::song::column::Column;
+use crate::song::edit::{Edit, Value};
+
+/// `notes`.
+pub const RULE: Rule = Rule {
+    kind: Kind::Notes,
+    find,
+    ways_out,
+    example: "title: Notes\nmeter: 4/4\ntempo: 80\ntunes:\n  verse:\n    - \"C4 E4 | G4 z4\"\nsections:\n  - lines: [She rang the bell at the water gate]\n",
+};
+
+fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+    for line in &reading.lines {
+        if line.laid.notes.is_empty() || line.laid.misfits <= 2 {
+            continue;
+        }
+        warnings.push(Warning {
+            kind: Kind::Notes,
+            section: Some(line.section),
+            line: Some(line.line),
+            place: in_lyric(line.id, Column(0)),
+            message: format!(
+                "{} syllables on {} notes: {} of them have to be split or drawn out",
+                line.laid.syllables.len(),
+                line.laid.places.unwrap_or(line.laid.notes.len()),
+                line.laid.misfits
+            ),
+        });
+    }
+}
+
+/// Another wording kept under the line that fits.
+fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
+    let others = asking
+        .song()
+        .line(warning.place.node)
+        .map_or_else(Vec::new, |line| line.others.clone());
+    let way = |other: String| {
+        let edit = Edit::Set {
+            node: warning.place.node,
+            value: Value::Lyric(other.clone()),
+        };
+        asking.way(
+            warning,
+            "wording",
+            format!("take the other wording \u{201c}{other}\u{201d}"),
+            edit,
+        )
+    };
+    others.into_iter().filter_map(way).collect()
+}

@@ -1,0 +1,48 @@
+//! A tune that cannot be read.
+
+use super::asking::Asking;
+use super::{Kind, Rule, Warning, WayOut, in_lyric};
+use crate::reading::Reading;
+use crate::song::Song;
+use crate::song::column::Column;
+
+/// `tune`.
+pub const RULE: Rule = Rule {
+    kind: Kind::Tune,
+    find,
+    ways_out,
+    example: "title: Tune\ntunes:\n  verse:\n    - \"C2 E2 ?2 G2 | c8\"\nsections:\n  - lines: [She rang the bell]\n",
+};
+
+fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+    let mut told: Vec<(&str, usize)> = Vec::new();
+    for line in &reading.lines {
+        let Some((phrase, (tune, index))) = line.phrase.as_ref().zip(line.phrase_name(reading))
+        else {
+            continue;
+        };
+        let Some(problem) = phrase.problems.first() else {
+            continue;
+        };
+        if told.contains(&(tune, index)) {
+            continue;
+        }
+        told.push((tune, index));
+        warnings.push(Warning {
+            kind: Kind::Tune,
+            section: Some(line.section),
+            line: Some(line.line),
+            place: in_lyric(line.id, Column(0)),
+            message: format!(
+                "tune {tune}, phrase {}: column {}: {}",
+                index + 1,
+                problem.column + 1,
+                problem.what
+            ),
+        });
+    }
+}
+
+fn ways_out(_: &mut Asking<'_>, _: &Warning) -> Vec<WayOut> {
+    Vec::new() // only the writer knows which note was meant
+}
