@@ -1,3 +1,7 @@
 //! The program: everything is in the library, see `cli`.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    breathmark::cli::run(std::env::args_os())
+}

@@ -8,7 +8,11 @@ use proptest::prelude::*;
 
 /// The rows of a table below its heading; quoted fields may hold commas.
 fn rows<const N: usize>(table: &str) -> Vec<[String; N]> {
-    let rows: Vec<[String; N]> = table.lines().skip(1).map(|line| fields(line).try_into().unwrap()).collect();
+    let rows: Vec<[String; N]> = table
+        .lines()
+        .skip(1)
+        .map(|line| fields(line).try_into().unwrap())
+        .collect();
     for row in &rows {
         assert!(!row[N - 2].is_empty(), "{} has no source", row[0]);
     }
@@ -30,8 +34,16 @@ fn fields(line: &str) -> Vec<String> {
 
 /// The parts as the table writes them: what is said where figures are read as words.
 fn parts(reading: &Reading) -> String {
-    let said: Vec<&str> = reading.syllables.iter().filter_map(|syllable| syllable.said.as_deref()).collect();
-    if said.is_empty() { reading.hyphenated() } else { said.join("-") }
+    let said: Vec<&str> = reading
+        .syllables
+        .iter()
+        .filter_map(|syllable| syllable.said.as_deref())
+        .collect();
+    if said.is_empty() {
+        reading.hyphenated()
+    } else {
+        said.join("-")
+    }
 }
 
 #[test]
@@ -39,7 +51,11 @@ fn words_have_their_parts_and_stresses() {
     for [word, expected, stress, _, _] in rows(include_str!("reference/words.csv")) {
         let readings = read(&word, &SongWords::default());
         let reading = readings.default_reading().unwrap();
-        assert_eq!((parts(reading), reading.stress_digits()), (expected.replace(' ', "-"), stress), "{word}");
+        assert_eq!(
+            (parts(reading), reading.stress_digits()),
+            (expected.replace(' ', "-"), stress),
+            "{word}"
+        );
     }
 }
 
@@ -47,27 +63,54 @@ fn words_have_their_parts_and_stresses() {
 fn published_lines_have_their_counts() {
     for [text, count, _, _] in rows(include_str!("reference/lines.csv")) {
         let words = line(&text, &SongWords::default());
-        let counts: Vec<usize> = words.iter().map(|word| word.readings.default_reading().unwrap().count()).collect();
-        assert_eq!(counts.iter().sum::<usize>().to_string(), count, "{text} {counts:?}");
+        let counts: Vec<usize> = words
+            .iter()
+            .map(|word| word.readings.default_reading().unwrap().count())
+            .collect();
+        assert_eq!(
+            counts.iter().sum::<usize>().to_string(),
+            count,
+            "{text} {counts:?}"
+        );
     }
 }
 
 fn texts(reading: &Reading) -> String {
-    reading.syllables.iter().map(|syllable| syllable.text.as_str()).collect()
+    reading
+        .syllables
+        .iter()
+        .map(|syllable| syllable.text.as_str())
+        .collect()
 }
 
 /// What holds of every word: a default at no cost, texts that spell the word, columns that rise.
 fn check(word: &str) {
     for readings in [read(word, &SongWords::default()), read_estimate(word)] {
-        assert_eq!(readings.readings.first().map(|reading| reading.cost), Some(0), "{word:?}");
+        assert_eq!(
+            readings.readings.first().map(|reading| reading.cost),
+            Some(0),
+            "{word:?}"
+        );
         for reading in &readings.readings {
             assert_eq!(texts(reading), word);
             assert!(reading.count() > 0, "{word:?}");
-            assert!(reading.syllables.is_sorted_by_key(|syllable| syllable.column), "{word:?}");
+            assert!(
+                reading
+                    .syllables
+                    .is_sorted_by_key(|syllable| syllable.column),
+                "{word:?}"
+            );
         }
         for (index, one) in readings.readings.iter().enumerate() {
             let again = |other: &&Reading| other.sounds().eq(one.sounds());
-            assert!(!readings.readings.iter().skip(index + 1).any(|other| again(&other)), "{word:?} has a reading twice");
+            assert!(
+                !readings
+                    .readings
+                    .iter()
+                    .skip(index + 1)
+                    .any(|other| again(&other)),
+                "{word:?} has a reading twice"
+            );
         }
     }
 }

@@ -54,15 +54,25 @@ const PREFIXES: &[(&str, &str)] = &[
 
 /// The sounds of a word from those of its base and an affix, or from two words; `None` where no base is known.
 pub(super) fn derive(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
-    if word.len() < 4 || word.len() > 40 || depth > 3 || !word.bytes().all(|letter| letter.is_ascii_lowercase() || letter == b'\'') {
+    if word.len() < 4
+        || word.len() > 40
+        || depth > 3
+        || !word
+            .bytes()
+            .all(|letter| letter.is_ascii_lowercase() || letter == b'\'')
+    {
         return None;
     }
-    suffixed(word, search, depth).or_else(|| prefixed(word, search, depth)).or_else(|| compound(word, search))
+    suffixed(word, search, depth)
+        .or_else(|| prefixed(word, search, depth))
+        .or_else(|| compound(word, search))
 }
 
 /// The sounds of a verb or adjective whose spelling a suffix has changed: *lov* is *love*, *runn* is *run*.
 pub(super) fn base_of(stem: &str, search: &Search<'_>) -> Option<Vec<Sound>> {
-    bases(stem, Base::Vowel).into_iter().find_map(|base| search.known(&base))
+    bases(stem, Base::Vowel)
+        .into_iter()
+        .find_map(|base| search.known(&base))
 }
 
 /// The spellings that the base of a stem may have, likeliest first.
@@ -107,20 +117,36 @@ fn bases(stem: &str, base: Base) -> Vec<String> {
 
 fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
     for (suffix, sounds, base) in SUFFIXES {
-        let Some(stem) = word.strip_suffix(suffix).filter(|stem| stem.len() > 1) else { continue };
+        let Some(stem) = word.strip_suffix(suffix).filter(|stem| stem.len() > 1) else {
+            continue;
+        };
         if *suffix == "s" && stem.ends_with(['s', 'u', 'i']) {
             continue;
         }
         for spelled in bases(stem, *base) {
             let short = spelled.len() < 3 && !matches!(*suffix, "s" | "'s" | "ed" | "ing");
-            if short || (spelled.len() < 4 && matches!(*suffix, "y" | "ie" | "en" | "er" | "eth" | "man" | "men" | "let")) {
+            if short
+                || (spelled.len() < 4
+                    && matches!(
+                        *suffix,
+                        "y" | "ie" | "en" | "er" | "eth" | "man" | "men" | "let"
+                    ))
+            {
                 continue;
             }
             let known = search.known(&spelled).or_else(|| {
-                let may_nest = depth < 2 && spelled.len() > 5 && !matches!(*suffix, "y" | "ie" | "en");
-                may_nest.then(|| derive(&spelled, search, depth + 1)).flatten().map(|derived| derived.sounds)
+                let may_nest =
+                    depth < 2 && spelled.len() > 5 && !matches!(*suffix, "y" | "ie" | "en");
+                may_nest
+                    .then(|| derive(&spelled, search, depth + 1))
+                    .flatten()
+                    .map(|derived| derived.sounds)
             });
-            let Some(base_sounds) = known.filter(|known| known.iter().any(|sound| sound.is_vowel())) else { continue };
+            let Some(base_sounds) =
+                known.filter(|known| known.iter().any(|sound| sound.is_vowel()))
+            else {
+                continue;
+            };
             return Some(Derived {
                 sounds: add_suffix(suffix, sounds, base_sounds, &spelled)?,
                 bounds: vec![parts::suffix_start(stem)],
@@ -131,7 +157,12 @@ fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
     None
 }
 
-fn add_suffix(suffix: &str, sounds: &str, mut base: Vec<Sound>, spelled: &str) -> Option<Vec<Sound>> {
+fn add_suffix(
+    suffix: &str,
+    sounds: &str,
+    mut base: Vec<Sound>,
+    spelled: &str,
+) -> Option<Vec<Sound>> {
     let last = *base.last()?;
     let added = match suffix {
         "'s" | "s" => plural(last),
@@ -148,11 +179,19 @@ fn add_suffix(suffix: &str, sounds: &str, mut base: Vec<Sound>, spelled: &str) -
         }
         _ => sounds,
     };
-    let begins_with_vowel = Sound::parse_all(added)?.first().is_some_and(|sound| sound.is_vowel());
+    let begins_with_vowel = Sound::parse_all(added)?
+        .first()
+        .is_some_and(|sound| sound.is_vowel());
     // *handling*, *rippled*: the neutral vowel of -le goes before a vowel.
-    if begins_with_vowel && spelled.ends_with("le") && last.phone == Phone::L && !spelled.ends_with("ole") {
+    if begins_with_vowel
+        && spelled.ends_with("le")
+        && last.phone == Phone::L
+        && !spelled.ends_with("ole")
+    {
         let before = base.len().checked_sub(2)?;
-        let removable = base.get(before).is_some_and(|sound| sound.is_unstressed_vowel());
+        let removable = base
+            .get(before)
+            .is_some_and(|sound| sound.is_unstressed_vowel());
         if removable && matches!(suffix, "ing" | "er" | "est" | "y") {
             base.remove(before);
         }
@@ -168,20 +207,38 @@ fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
             "mc" | "mac" => 3,
             _ => 4,
         };
-        let Some(base) = word.strip_prefix(prefix).filter(|base| base.len() >= shortest) else { continue };
+        let Some(base) = word
+            .strip_prefix(prefix)
+            .filter(|base| base.len() >= shortest)
+        else {
+            continue;
+        };
         let known = search.known(base).or_else(|| {
             let may_nest = depth < 2 && base.len() > 4;
-            may_nest.then(|| suffixed(base, search, depth + 1)).flatten().map(|derived| derived.sounds)
+            may_nest
+                .then(|| suffixed(base, search, depth + 1))
+                .flatten()
+                .map(|derived| derived.sounds)
         });
-        let Some(base_sounds) = known.filter(|known| known.iter().any(|sound| sound.is_vowel())) else { continue };
+        let Some(base_sounds) = known.filter(|known| known.iter().any(|sound| sound.is_vowel()))
+        else {
+            continue;
+        };
         let mut joined = Sound::parse_all(sounds)?;
-        if joined.iter().any(|sound| sound.stress == Some(Stress::Primary)) {
+        if joined
+            .iter()
+            .any(|sound| sound.stress == Some(Stress::Primary))
+        {
             for sound in joined.iter_mut().filter(|sound| sound.is_stressed()) {
                 sound.stress = Some(Stress::Secondary);
             }
         }
         joined.extend(base_sounds);
-        return Some(Derived { sounds: joined, bounds: vec![prefix.len()], why: "prefix" });
+        return Some(Derived {
+            sounds: joined,
+            bounds: vec![prefix.len()],
+            why: "prefix",
+        });
     }
     None
 }
@@ -202,16 +259,24 @@ fn compound(word: &str, search: &Search<'_>) -> Option<Derived> {
     let mut cuts: Vec<usize> = (3..word.len().saturating_sub(2)).collect();
     cuts.sort_by_key(|cut| cut.abs_diff(word.len() - cut));
     for cut in cuts {
-        let Some((left, right)) = word.split_at_checked(cut) else { continue };
+        let Some((left, right)) = word.split_at_checked(cut) else {
+            continue;
+        };
         if !is_half(left) || !is_half(right) {
             continue;
         }
-        let Some((mut sounds, mut second)) = search.known(left).zip(search.known(right)) else { continue };
+        let Some((mut sounds, mut second)) = search.known(left).zip(search.known(right)) else {
+            continue;
+        };
         for sound in second.iter_mut().filter(|sound| sound.is_stressed()) {
             sound.stress = Some(Stress::Secondary);
         }
         sounds.extend(second);
-        return Some(Derived { sounds, bounds: vec![cut], why: "compound" });
+        return Some(Derived {
+            sounds,
+            bounds: vec![cut],
+            why: "compound",
+        });
     }
     None
 }

@@ -21,7 +21,9 @@ pub(super) struct Group {
 const LONGEST: usize = 40;
 const GROUP: u32 = 300;
 /// Added for the rank of a spelling among those of its sound: 100 times its square root.
-const RANKS: [u32; 16] = [0, 100, 141, 173, 200, 224, 245, 265, 283, 300, 316, 332, 346, 361, 374, 387];
+const RANKS: [u32; 16] = [
+    0, 100, 141, 173, 200, 224, 245, 265, 283, 300, 316, 332, 346, 361, 374, 387,
+];
 const TWO_SOUNDS: u32 = 900;
 const SILENT_E: u32 = 700;
 const SILENT_LIKELY: u32 = 1300;
@@ -106,7 +108,8 @@ impl Grid {
 /// The letters of each sound, or `None` where the word is too long; the second is whether the letters can hardly be
 /// read as these sounds.
 pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, bool)> {
-    if letters.is_empty() || sounds.is_empty() || letters.len() > LONGEST || sounds.len() > LONGEST {
+    if letters.is_empty() || sounds.is_empty() || letters.len() > LONGEST || sounds.len() > LONGEST
+    {
         return None;
     }
     let width = sounds.len() + 1;
@@ -128,23 +131,44 @@ pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, boo
     Some((groups, hardly))
 }
 
-fn take_steps(grid: &mut Grid, letters: &[u8], sounds: &[Sound], at: usize, spoken: usize, cost: u32) {
+fn take_steps(
+    grid: &mut Grid,
+    letters: &[u8],
+    sounds: &[Sound],
+    at: usize,
+    spoken: usize,
+    cost: u32,
+) {
     let rest = letters.get(at..).unwrap_or_default();
     if let Some(letter) = rest.first() {
         grid.offer(at + 1, spoken, cost + silent(*letter), 1);
     }
-    let Some(sound) = sounds.get(spoken) else { return };
+    let Some(sound) = sounds.get(spoken) else {
+        return;
+    };
     for (rank, spelling) in spellings(sound.phone).iter().enumerate() {
         if rest.starts_with(spelling.as_bytes()) {
             let added = GROUP + RANKS.get(rank).copied().unwrap_or(400);
-            grid.offer(at + spelling.len(), spoken + 1, cost + added, step(spelling.len(), 1));
+            grid.offer(
+                at + spelling.len(),
+                spoken + 1,
+                cost + added,
+                step(spelling.len(), 1),
+            );
         }
     }
     grid.offer(at, spoken + 1, cost + NO_LETTER, step(0, 1));
-    let Some(second) = sounds.get(spoken + 1) else { return };
+    let Some(second) = sounds.get(spoken + 1) else {
+        return;
+    };
     for (one, two, spelling) in DOUBLES {
         if *one == sound.phone && *two == second.phone && rest.starts_with(spelling.as_bytes()) {
-            grid.offer(at + spelling.len(), spoken + 2, cost + TWO_SOUNDS, step(spelling.len(), 2));
+            grid.offer(
+                at + spelling.len(),
+                spoken + 2,
+                cost + TWO_SOUNDS,
+                step(spelling.len(), 2),
+            );
         }
     }
 }
@@ -165,7 +189,11 @@ fn trace(grid: &Grid, letters: usize, sounds: usize) -> Vec<Group> {
     let mut groups = vec![Group::default(); sounds];
     let (mut at, mut spoken) = (letters, sounds);
     while at > 0 || spoken > 0 {
-        let cell = grid.cells.get(at * grid.width + spoken).copied().unwrap_or(0);
+        let cell = grid
+            .cells
+            .get(at * grid.width + spoken)
+            .copied()
+            .unwrap_or(0);
         let taken = usize::try_from(cell & 15).unwrap_or(0);
         let said = usize::try_from((cell & 255) / 16).unwrap_or(0);
         if taken == 0 && said == 0 {
@@ -173,7 +201,10 @@ fn trace(grid: &Grid, letters: usize, sounds: usize) -> Vec<Group> {
         }
         let start = at.saturating_sub(taken);
         for back in 0..said {
-            if let Some(group) = spoken.checked_sub(back + 1).and_then(|index| groups.get_mut(index)) {
+            if let Some(group) = spoken
+                .checked_sub(back + 1)
+                .and_then(|index| groups.get_mut(index))
+            {
                 *group = Group {
                     start,
                     end: at,
@@ -193,8 +224,13 @@ mod tests {
 
     fn check(word: &str, sounds: &str, expected: &str) {
         let sounds = Sound::parse_all(sounds).unwrap_or_default();
-        let groups = align(word.as_bytes(), &sounds).map(|found| found.0).unwrap_or_default();
-        let texts: Vec<&str> = groups.iter().filter_map(|group| word.get(group.start..group.end)).collect();
+        let groups = align(word.as_bytes(), &sounds)
+            .map(|found| found.0)
+            .unwrap_or_default();
+        let texts: Vec<&str> = groups
+            .iter()
+            .filter_map(|group| word.get(group.start..group.end))
+            .collect();
         assert_eq!(texts.join(" "), expected, "{word}");
     }
 
@@ -213,8 +249,14 @@ mod tests {
 
     #[test]
     fn anything_can_be_aligned_unless_it_is_long() {
-        assert!(align(b"qqq", &Sound::parse_all("M AH0").unwrap_or_default()).is_some_and(|found| found.1));
-        assert_eq!(align(&[b'a'; 41], &Sound::parse_all("M AH0").unwrap_or_default()), None);
+        assert!(
+            align(b"qqq", &Sound::parse_all("M AH0").unwrap_or_default())
+                .is_some_and(|found| found.1)
+        );
+        assert_eq!(
+            align(&[b'a'; 41], &Sound::parse_all("M AH0").unwrap_or_default()),
+            None
+        );
         assert_eq!(align(b"", &[]), None);
     }
 }

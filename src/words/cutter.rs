@@ -28,7 +28,9 @@ const BEGIN_WITH_APOSTROPHE: &[&str] = &[
 ];
 
 /// Words written with a lost last letter.
-const END_WITH_APOSTROPHE: &[&str] = &["an", "d", "ha", "lil", "o", "ol", "t", "th", "tha", "wi", "yo"];
+const END_WITH_APOSTROPHE: &[&str] = &[
+    "an", "d", "ha", "lil", "o", "ol", "t", "th", "tha", "wi", "yo",
+];
 
 /// Abbreviations that take the stop behind them into the word.
 #[rustfmt::skip]
@@ -91,8 +93,12 @@ pub fn cut(row: &str) -> Vec<Cut<'_>> {
 }
 
 fn piece<'a>(row: &'a str, graphemes: &[Grapheme<'a>], from: usize, to: usize) -> Cut<'a> {
-    let start = graphemes.get(from).map_or(row.len(), |grapheme| grapheme.offset);
-    let end = graphemes.get(to).map_or(row.len(), |grapheme| grapheme.offset);
+    let start = graphemes
+        .get(from)
+        .map_or(row.len(), |grapheme| grapheme.offset);
+    let end = graphemes
+        .get(to)
+        .map_or(row.len(), |grapheme| grapheme.offset);
     Cut {
         text: row.get(start..end).unwrap_or_default(),
         column: from,
@@ -119,7 +125,9 @@ fn kind(grapheme: &str) -> Kind {
 }
 
 fn kind_at(graphemes: &[Grapheme<'_>], at: usize) -> Kind {
-    graphemes.get(at).map_or(Kind::Blank, |grapheme| grapheme.kind)
+    graphemes
+        .get(at)
+        .map_or(Kind::Blank, |grapheme| grapheme.kind)
 }
 
 fn is_written(kind: Kind) -> bool {
@@ -133,7 +141,9 @@ fn mark_quotes(graphemes: &mut [Grapheme<'_>]) {
     while at < graphemes.len() {
         if kind_at(graphemes, at) == Kind::Apostrophe && opens(graphemes, at) {
             let close = closing(graphemes, at);
-            let curly = graphemes.get(at).is_some_and(|grapheme| grapheme.text == "\u{2018}");
+            let curly = graphemes
+                .get(at)
+                .is_some_and(|grapheme| grapheme.text == "\u{2018}");
             if close.is_some() || curly {
                 set_other(graphemes, at);
             }
@@ -153,9 +163,14 @@ fn set_other(graphemes: &mut [Grapheme<'_>], at: usize) {
 
 /// Whether the apostrophe here may open a quotation: nothing written before, something after, and not *'tis*.
 fn opens(graphemes: &[Grapheme<'_>], at: usize) -> bool {
-    let before = at.checked_sub(1).map_or(Kind::Blank, |before| kind_at(graphemes, before));
+    let before = at
+        .checked_sub(1)
+        .map_or(Kind::Blank, |before| kind_at(graphemes, before));
     let after = kind_at(graphemes, at + 1);
-    if is_written(before) || matches!(before, Kind::Apostrophe | Kind::Hyphen) || matches!(after, Kind::Blank | Kind::Hyphen) {
+    if is_written(before)
+        || matches!(before, Kind::Apostrophe | Kind::Hyphen)
+        || matches!(after, Kind::Blank | Kind::Hyphen)
+    {
         return false;
     }
     // A year without its century: '49.
@@ -170,7 +185,11 @@ fn letters_after(graphemes: &[Grapheme<'_>], at: usize) -> String {
     let mut word = String::new();
     for index in at + 1..graphemes.len().min(at + 12) {
         match kind_at(graphemes, index) {
-            Kind::Letter => word.extend(graphemes.get(index).map(|grapheme| grapheme.text.to_lowercase())),
+            Kind::Letter => word.extend(
+                graphemes
+                    .get(index)
+                    .map(|grapheme| grapheme.text.to_lowercase()),
+            ),
             Kind::Apostrophe if kind_at(graphemes, index + 1) == Kind::Letter => word.push('\''),
             _ => break,
         }
@@ -182,11 +201,17 @@ fn letters_after(graphemes: &[Grapheme<'_>], at: usize) -> String {
 /// the row's last.
 fn closing(graphemes: &[Grapheme<'_>], open: usize) -> Option<usize> {
     let candidates: Vec<usize> = (open + 2..graphemes.len().min(open + LONGEST_QUOTATION))
-        .filter(|at| kind_at(graphemes, *at) == Kind::Apostrophe && !is_written(kind_at(graphemes, at + 1)))
+        .filter(|at| {
+            kind_at(graphemes, *at) == Kind::Apostrophe && !is_written(kind_at(graphemes, at + 1))
+        })
         .filter(|at| !matches!(kind_at(graphemes, at - 1), Kind::Blank | Kind::Hyphen))
         .collect();
-    let sure = candidates.iter().rev().find(|at| !ends_with_apostrophe(graphemes, **at));
-    sure.or(candidates.get(1..).and_then(<[usize]>::last)).copied()
+    let sure = candidates
+        .iter()
+        .rev()
+        .find(|at| !ends_with_apostrophe(graphemes, **at));
+    sure.or(candidates.get(1..).and_then(<[usize]>::last))
+        .copied()
 }
 
 fn ends_with_apostrophe(graphemes: &[Grapheme<'_>], at: usize) -> bool {
@@ -195,7 +220,11 @@ fn ends_with_apostrophe(graphemes: &[Grapheme<'_>], at: usize) -> bool {
         if kind_at(graphemes, index) != Kind::Letter {
             break;
         }
-        letters.extend(graphemes.get(index).map(|grapheme| grapheme.text.to_lowercase()));
+        letters.extend(
+            graphemes
+                .get(index)
+                .map(|grapheme| grapheme.text.to_lowercase()),
+        );
     }
     let word: String = letters.into_iter().rev().collect();
     END_WITH_APOSTROPHE.contains(&word.as_str()) || (word.len() > 3 && word.ends_with("in"))
@@ -218,7 +247,9 @@ fn word_end(graphemes: &[Grapheme<'_>], at: usize) -> usize {
 fn sign_end(graphemes: &[Grapheme<'_>], at: usize) -> usize {
     let text = graphemes.get(at).map_or("", |grapheme| grapheme.text);
     match text {
-        "$" | "£" | "€" if kind_at(graphemes, at + 1) == Kind::Digit => run_end(graphemes, at + 1),
+        "$" | "£" | "€" if kind_at(graphemes, at + 1) == Kind::Digit => {
+            run_end(graphemes, at + 1)
+        }
         "$" | "£" | "€" => at,
         _ => at + 1,
     }
@@ -233,15 +264,25 @@ fn run_end(graphemes: &[Grapheme<'_>], start: usize) -> usize {
             Kind::Letter | Kind::Digit => true,
             Kind::Invisible => {
                 let visible = (end..end + 8).find(|at| kind_at(graphemes, *at) != Kind::Invisible);
-                visible.is_some_and(|at| is_written(kind_at(graphemes, at)) || kind_at(graphemes, at) == Kind::Apostrophe)
+                visible.is_some_and(|at| {
+                    is_written(kind_at(graphemes, at)) || kind_at(graphemes, at) == Kind::Apostrophe
+                })
             }
             Kind::Apostrophe => before != Kind::Apostrophe || is_written(after),
             Kind::Hyphen => {
-                let beyond = if after == Kind::Apostrophe { kind_at(graphemes, end + 2) } else { after };
+                let beyond = if after == Kind::Apostrophe {
+                    kind_at(graphemes, end + 2)
+                } else {
+                    after
+                };
                 before != Kind::Hyphen && is_written(beyond)
             }
             Kind::Stop => stop_stays(graphemes, start, end),
-            Kind::Other => before == Kind::Digit && after == Kind::Digit && matches!(text_at(graphemes, end), ":" | ","),
+            Kind::Other => {
+                before == Kind::Digit
+                    && after == Kind::Digit
+                    && matches!(text_at(graphemes, end), ":" | ",")
+            }
             Kind::Sign => before == Kind::Digit && text_at(graphemes, end) == "%",
             Kind::Blank => false,
         };
@@ -261,16 +302,24 @@ fn text_at<'a>(graphemes: &[Grapheme<'a>], at: usize) -> &'a str {
 fn stop_stays(graphemes: &[Grapheme<'_>], start: usize, at: usize) -> bool {
     let before = kind_at(graphemes, at - 1);
     let after = kind_at(graphemes, at + 1);
-    let two_before = if at >= start + 2 { kind_at(graphemes, at - 2) } else { Kind::Blank };
+    let two_before = if at >= start + 2 {
+        kind_at(graphemes, at - 2)
+    } else {
+        Kind::Blank
+    };
     if before == Kind::Digit && after == Kind::Digit {
         return true;
     }
-    let initial = before == Kind::Letter && !matches!(two_before, Kind::Letter | Kind::Digit | Kind::Apostrophe);
+    let initial = before == Kind::Letter
+        && !matches!(two_before, Kind::Letter | Kind::Digit | Kind::Apostrophe);
     let more_follow = after == Kind::Letter && kind_at(graphemes, at + 2) == Kind::Stop;
     if initial && (more_follow || two_before == Kind::Stop) {
         return true;
     }
-    let word: String = (start..at).map(|index| text_at(graphemes, index).to_lowercase()).take(8).collect();
+    let word: String = (start..at)
+        .map(|index| text_at(graphemes, index).to_lowercase())
+        .take(8)
+        .collect();
     WITH_STOP.contains(&word.as_str())
 }
 
@@ -290,12 +339,21 @@ mod tests {
         check("I don’t, she'd o'er", &["I", "don’t", "she'd", "o'er"]);
         check("'Come in,' said she", &["Come", "in", "said", "she"]);
         check("‘Come in,’ said she", &["Come", "in", "said", "she"]);
-        check("'I was singin' in the rain'", &["I", "was", "singin'", "in", "the", "rain"]);
-        check("the boys' boat, 'ouse and 'em", &["the", "boys'", "boat", "'ouse", "and", "'em"]);
+        check(
+            "'I was singin' in the rain'",
+            &["I", "was", "singin'", "in", "the", "rain"],
+        );
+        check(
+            "the boys' boat, 'ouse and 'em",
+            &["the", "boys'", "boat", "'ouse", "and", "'em"],
+        );
         check("\"Come,\" he cried", &["Come", "he", "cried"]);
         check("singin' o' th' sea", &["singin'", "o'", "th'", "sea"]);
         check("rock 'n' roll", &["rock", "'n'", "roll"]);
-        check("'twas 'neath the 'lone' tree", &["'twas", "'neath", "the", "lone", "tree"]);
+        check(
+            "'twas 'neath the 'lone' tree",
+            &["'twas", "'neath", "the", "lone", "tree"],
+        );
         check("'", &[]);
         check("''''", &[]);
     }
@@ -303,22 +361,34 @@ mod tests {
     #[test]
     fn hyphens_join_and_dashes_part() {
         check("well-worn a-wand-'ring", &["well-worn", "a-wand-'ring"]);
-        check("stop--go stop — go—on – now", &["stop", "go", "stop", "go", "on", "now"]);
+        check(
+            "stop--go stop — go—on – now",
+            &["stop", "go", "stop", "go", "on", "now"],
+        );
         check("love- -ly - x", &["love", "ly", "x"]);
         check("wa\u{ad}ter", &["wa\u{ad}ter"]);
     }
 
     #[test]
     fn figures_and_signs_are_words() {
-        check("$5 & £1,000.50, 7:15. 50% in 1847", &["$5", "&", "£1,000.50", "7:15", "50%", "in", "1847"]);
+        check(
+            "$5 & £1,000.50, 7:15. 50% in 1847",
+            &["$5", "&", "£1,000.50", "7:15", "50%", "in", "1847"],
+        );
         check("the 21st of '49", &["the", "21st", "of", "'49"]);
-        check("Mr. Smith of the U.S.A. went.", &["Mr.", "Smith", "of", "the", "U.S.A.", "went"]);
+        check(
+            "Mr. Smith of the U.S.A. went.",
+            &["Mr.", "Smith", "of", "the", "U.S.A.", "went"],
+        );
     }
 
     #[test]
     fn columns_count_graphemes() {
         let row = "👩‍👩‍👧 e\u{301}tude 🎵 wa";
-        let places: Vec<(usize, usize)> = cut(row).iter().map(|word| (word.column, word.length)).collect();
+        let places: Vec<(usize, usize)> = cut(row)
+            .iter()
+            .map(|word| (word.column, word.length))
+            .collect();
         assert_eq!(places, [(2, 5), (10, 2)]);
     }
 }

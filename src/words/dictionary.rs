@@ -116,7 +116,12 @@ fn find(word: &[u8]) -> Option<Pronunciations> {
             Ordering::Less => return None,
             Ordering::Equal => {
                 let sought = word.get(agreed..)?;
-                let same = entry.rest.iter().zip(sought).take_while(|(a, b)| a == b).count();
+                let same = entry
+                    .rest
+                    .iter()
+                    .zip(sought)
+                    .take_while(|(a, b)| a == b)
+                    .count();
                 if same == entry.rest.len() && same == sought.len() {
                     return Some(Pronunciations { rest: entry.body });
                 }
@@ -178,7 +183,10 @@ mod tests {
         for line in include_str!("data/cmudict.dict").lines() {
             let (head, sounds) = line.split(" #").next().unwrap().split_once(' ').unwrap();
             let sounds = sounds.split_whitespace().collect::<Vec<_>>().join(" ");
-            source.entry(head.split('(').next().unwrap()).or_default().push(sounds);
+            source
+                .entry(head.split('(').next().unwrap())
+                .or_default()
+                .push(sounds);
         }
         source
     }
@@ -199,12 +207,21 @@ mod tests {
     fn words_beside_listed_ones_are_not_found() {
         let source = source();
         for word in source.keys().step_by(97) {
-            for near in [format!("{word}~"), format!("{word}'"), format!("!{word}"), word.to_uppercase()] {
+            for near in [
+                format!("{word}~"),
+                format!("{word}'"),
+                format!("!{word}"),
+                word.to_uppercase(),
+            ] {
                 assert_eq!(has(&near), source.contains_key(near.as_str()), "{near}");
             }
             let mut shorter = (*word).to_string();
             shorter.pop();
-            assert_eq!(has(&shorter), source.contains_key(shorter.as_str()), "{shorter}");
+            assert_eq!(
+                has(&shorter),
+                source.contains_key(shorter.as_str()),
+                "{shorter}"
+            );
         }
         assert!(!has(""));
         assert!(!has("\u{10ffff}"));

@@ -48,7 +48,11 @@ const LONGEST: usize = 400;
 /// Plausible sounds of a word in plain lower-case letters, with one main stress. Never empty where there is a letter.
 #[must_use]
 pub fn sounds(word: &str) -> Vec<Sound> {
-    let letters: Vec<u8> = word.bytes().filter(|letter| letter.is_ascii_alphabetic() || matches!(letter, b'#' | b'?')).take(LONGEST).collect();
+    let letters: Vec<u8> = word
+        .bytes()
+        .filter(|letter| letter.is_ascii_alphabetic() || matches!(letter, b'#' | b'?'))
+        .take(LONGEST)
+        .collect();
     let mut sounds: Vec<Sound> = Vec::new();
     let mut at = 0;
     while at < letters.len() {
@@ -67,7 +71,9 @@ fn is_vowel(letter: Option<&u8>) -> bool {
 fn read_at(letters: &[u8], at: usize, sounds: &mut Vec<Sound>) -> usize {
     let rest = letters.get(at..).unwrap_or_default();
     let has_vowel = sounds.iter().any(|sound| sound.is_vowel());
-    let add = |sounds: &mut Vec<Sound>, phones: &[Phone]| sounds.extend(phones.iter().map(|phone| Sound::new(*phone, Stress::None)));
+    let add = |sounds: &mut Vec<Sound>, phones: &[Phone]| {
+        sounds.extend(phones.iter().map(|phone| Sound::new(*phone, Stress::None)))
+    };
     if has_vowel {
         let ending = ENDINGS.iter().find(|row| row.0.as_bytes() == rest);
         if let Some((_, phones)) = ending {
@@ -80,7 +86,9 @@ fn read_at(letters: &[u8], at: usize, sounds: &mut Vec<Sound>) -> usize {
         }
     }
     if at == 0
-        && let Some((group, phones)) = OPENINGS.iter().find(|row| rest.starts_with(row.0.as_bytes()) && is_vowel(rest.get(row.0.len())))
+        && let Some((group, phones)) = OPENINGS
+            .iter()
+            .find(|row| rest.starts_with(row.0.as_bytes()) && is_vowel(rest.get(row.0.len())))
     {
         add(sounds, phones);
         return group.len();
@@ -89,8 +97,17 @@ fn read_at(letters: &[u8], at: usize, sounds: &mut Vec<Sound>) -> usize {
     match rest {
         [b'c', ..] if soft => add(sounds, &[S]),
         [b'g', b'e' | b'y', ..] if at > 0 => add(sounds, &[JH]),
-        [b's', next, ..] if is_vowel(Some(next)) && at > 0 && is_vowel(letters.get(at - 1)) => add(sounds, &[Z]),
-        [b'?', ..] => add(sounds, if sounds.last().is_some_and(|sound| !sound.is_vowel()) { &[AH] } else { &[T] }),
+        [b's', next, ..] if is_vowel(Some(next)) && at > 0 && is_vowel(letters.get(at - 1)) => {
+            add(sounds, &[Z])
+        }
+        [b'?', ..] => add(
+            sounds,
+            if sounds.last().is_some_and(|sound| !sound.is_vowel()) {
+                &[AH]
+            } else {
+                &[T]
+            },
+        ),
         [b'#', ..] => add(sounds, &[T, AA]),
         // Before a vowel behind it, r belongs there: *clarin-et*.
         [vowel @ (b'a' | b'e' | b'i' | b'o' | b'u'), b'r', next, ..] if is_vowel(Some(next)) => {
@@ -98,16 +115,28 @@ fn read_at(letters: &[u8], at: usize, sounds: &mut Vec<Sound>) -> usize {
             add(sounds, &[if *vowel == b'o' { AO } else { phone }]);
         }
         _ => {
-            if let Some((group, phones)) = GROUPS.iter().find(|row| rest.starts_with(row.0.as_bytes())) {
+            if let Some((group, phones)) =
+                GROUPS.iter().find(|row| rest.starts_with(row.0.as_bytes()))
+            {
                 add(sounds, phones);
                 return group.len();
             }
             let letter = rest.first().copied().unwrap_or(b'e');
             let next_is_vowel = is_vowel(rest.get(1));
             let before_silent_e = !next_is_vowel && rest.get(2) == Some(&b'e') && rest.len() == 3;
-            let open = before_silent_e || rest.get(1..).is_some_and(|behind| behind.starts_with(b"tion"));
+            let open = before_silent_e
+                || rest
+                    .get(1..)
+                    .is_some_and(|behind| behind.starts_with(b"tion"));
             let last = rest.len() == 1;
-            add(sounds, if open || last || next_is_vowel { long(letter) } else { std::slice::from_ref(short_ref(letter)) });
+            add(
+                sounds,
+                if open || last || next_is_vowel {
+                    long(letter)
+                } else {
+                    std::slice::from_ref(short_ref(letter))
+                },
+            );
         }
     }
     1
@@ -121,9 +150,15 @@ fn silent_end(letters: &[u8], at: usize, sounds: &[Sound]) -> Option<&'static [P
         [b'e'] => Some(&[]),
         [b'l', b'e'] if !is_vowel(Some(before)) => Some(&[AH, L]),
         [b'l', b'e', b's'] if !is_vowel(Some(before)) => Some(&[AH, L, Z]),
-        [b'e', b's'] if !last.phone.is_sibilant() && !last.is_vowel() => Some(if last.phone.is_voiced() { &[Z] } else { &[S] }),
-        [b'e', b'd'] if !matches!(last.phone, T | D) && !last.is_vowel() => Some(if last.phone.is_voiced() { &[D] } else { &[T] }),
-        [b's'] if !last.phone.is_sibilant() => Some(if last.phone.is_voiced() { &[Z] } else { &[S] }),
+        [b'e', b's'] if !last.phone.is_sibilant() && !last.is_vowel() => {
+            Some(if last.phone.is_voiced() { &[Z] } else { &[S] })
+        }
+        [b'e', b'd'] if !matches!(last.phone, T | D) && !last.is_vowel() => {
+            Some(if last.phone.is_voiced() { &[D] } else { &[T] })
+        }
+        [b's'] if !last.phone.is_sibilant() => {
+            Some(if last.phone.is_voiced() { &[Z] } else { &[S] })
+        }
         _ => None,
     }
 }
@@ -155,22 +190,43 @@ fn long(letter: u8) -> &'static [Phone] {
 
 /// Puts the main stress where English most often has it, and weakens the short vowels without it.
 fn set_stress(letters: &[u8], sounds: &mut [Sound]) {
-    let vowels: Vec<usize> = sounds.iter().enumerate().filter(|(_, sound)| sound.is_vowel()).map(|(at, _)| at).collect();
+    let vowels: Vec<usize> = sounds
+        .iter()
+        .enumerate()
+        .filter(|(_, sound)| sound.is_vowel())
+        .map(|(at, _)| at)
+        .collect();
     let total = count(sounds);
     let ends = |ending: &str| letters.ends_with(ending.as_bytes());
     let begins = |opening: &str| letters.starts_with(opening.as_bytes());
     let from_end = |back: usize| total.saturating_sub(back + 1);
-    let main = if ends("tion") || ends("sion") || ends("tions") || ends("ic") || ends("cian") || ends("cial") || ends("tial") || ends("cious") {
+    let main = if ends("tion")
+        || ends("sion")
+        || ends("tions")
+        || ends("ic")
+        || ends("cian")
+        || ends("cial")
+        || ends("tial")
+        || ends("cious")
+    {
         from_end(1)
     } else if ends("ity") || ends("ology") || ends("ical") || ends("graphy") || ends("ian") {
         from_end(2)
-    } else if total == 2 && ["be", "re", "de", "a", "en", "un", "con", "ex"].iter().any(|prefix| begins(prefix)) && !ends("er") && !ends("y") {
+    } else if total == 2
+        && ["be", "re", "de", "a", "en", "un", "con", "ex"]
+            .iter()
+            .any(|prefix| begins(prefix))
+        && !ends("er")
+        && !ends("y")
+    {
         1
     } else {
         total.saturating_sub(3)
     };
     for (index, at) in vowels.iter().enumerate() {
-        let Some(sound) = sounds.get_mut(*at) else { continue };
+        let Some(sound) = sounds.get_mut(*at) else {
+            continue;
+        };
         if index == main {
             sound.stress = Some(Stress::Primary);
         } else {
@@ -202,7 +258,10 @@ mod tests {
 
     #[test]
     fn every_letter_gives_a_sound() {
-        for letter in ('a'..='z').map(String::from).chain(["#".into(), "?".into()]) {
+        for letter in ('a'..='z')
+            .map(String::from)
+            .chain(["#".into(), "?".into()])
+        {
             assert!(!sounds(&letter).is_empty(), "{letter}");
         }
         assert!(sounds(&"b".repeat(100_000)).len() <= LONGEST);

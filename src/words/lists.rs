@@ -251,7 +251,10 @@ mod tests {
             assert!(pair.is_sorted_by(|a, b| a.0 < b.0), "{pair:?}");
         }
         for (word, _) in FIXED {
-            assert!(fixed(word).is_some_and(|ways| ways.iter().all(|way| !way.is_empty())), "{word}");
+            assert!(
+                fixed(word).is_some_and(|ways| ways.iter().all(|way| !way.is_empty())),
+                "{word}"
+            );
         }
     }
 

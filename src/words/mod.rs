@@ -107,9 +107,13 @@ impl SongWords {
     /// assert_eq!(read("evening", &words).readings[0].syllables.len(), 3);
     /// ```
     pub fn new<'a>(entries: impl IntoIterator<Item = (&'a str, &'a str)>) -> Self {
-        let entries = entries.into_iter().map(|(word, said)| (Spelling::new(word.trim()).plain, said.trim().to_string()));
+        let entries = entries
+            .into_iter()
+            .map(|(word, said)| (Spelling::new(word.trim()).plain, said.trim().to_string()));
         Self {
-            entries: entries.filter(|(word, said)| !word.is_empty() && !said.is_empty()).collect(),
+            entries: entries
+                .filter(|(word, said)| !word.is_empty() && !said.is_empty())
+                .collect(),
         }
     }
 
@@ -138,7 +142,13 @@ pub fn read(word: &str, song: &SongWords) -> Readings {
 #[must_use]
 pub fn read_estimate(word: &str) -> Readings {
     let song = SongWords::default();
-    read_with(word, &Search { song: &song, listed: false })
+    read_with(
+        word,
+        &Search {
+            song: &song,
+            listed: false,
+        },
+    )
 }
 
 fn read_with(word: &str, search: &Search<'_>) -> Readings {
@@ -186,12 +196,18 @@ impl Reading {
             .into_iter()
             .enumerate()
             .map(|(index, (column, text))| {
-                let own = ranges.get(index).and_then(|range| sounds.get(range.clone())).unwrap_or_default();
+                let own = ranges
+                    .get(index)
+                    .and_then(|range| sounds.get(range.clone()))
+                    .unwrap_or_default();
                 Syllable {
                     text: text.to_string(),
                     said: spoken.next(),
                     column,
-                    stress: own.iter().find_map(|sound| sound.stress).unwrap_or_default(),
+                    stress: own
+                        .iter()
+                        .find_map(|sound| sound.stress)
+                        .unwrap_or_default(),
                     sounds: own.to_vec(),
                 }
             })
@@ -212,7 +228,9 @@ impl Reading {
 
     /// All its sounds in order.
     pub fn sounds(&self) -> impl Iterator<Item = Sound> {
-        self.syllables.iter().flat_map(|syllable| syllable.sounds.iter().copied())
+        self.syllables
+            .iter()
+            .flat_map(|syllable| syllable.sounds.iter().copied())
     }
 
     /// The written parts with a hyphen between: `wa-ter`. Where the writer's own hyphen or a blank stands, no other is put.
@@ -220,7 +238,10 @@ impl Reading {
     pub fn hyphenated(&self) -> String {
         let mut text = String::new();
         for syllable in &self.syllables {
-            if !(text.is_empty() || syllable.text.is_empty() || text.ends_with(['-', '\u{2010}', '\u{2011}', ' '])) {
+            if !(text.is_empty()
+                || syllable.text.is_empty()
+                || text.ends_with(['-', '\u{2010}', '\u{2011}', ' ']))
+            {
                 text.push('-');
             }
             text.push_str(&syllable.text);
@@ -231,7 +252,10 @@ impl Reading {
     /// The stress of its syllables as digits: `10`.
     #[must_use]
     pub fn stress_digits(&self) -> String {
-        let digits = self.syllables.iter().map(|syllable| syllable.stress.digit());
+        let digits = self
+            .syllables
+            .iter()
+            .map(|syllable| syllable.stress.digit());
         digits.map(|digit| char::from(b'0' + digit)).collect()
     }
 }

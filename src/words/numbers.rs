@@ -27,10 +27,20 @@ pub fn wordings(text: &str) -> Option<Vec<Vec<&'static str>>> {
     if let Some((hours, minutes)) = text.split_once(':') {
         return clock(hours, minutes);
     }
-    for (ending, ordinal) in [("st", true), ("nd", true), ("rd", true), ("th", true), ("'s", false), ("s", false)] {
+    for (ending, ordinal) in [
+        ("st", true),
+        ("nd", true),
+        ("rd", true),
+        ("th", true),
+        ("'s", false),
+        ("s", false),
+    ] {
         if let Some(figures) = text.strip_suffix(ending) {
             let wordings = cardinal(figures)?;
-            return wordings.into_iter().map(|words| with_last(words, ordinal)).collect();
+            return wordings
+                .into_iter()
+                .map(|words| with_last(words, ordinal))
+                .collect();
         }
     }
     cardinal(text)
@@ -76,7 +86,10 @@ const NAMES: &[(u64, &str, &str, &str)] = &[
 ];
 
 fn name(value: u64) -> &'static str {
-    NAMES.iter().find(|row| row.0 == value).map_or("", |row| row.1)
+    NAMES
+        .iter()
+        .find(|row| row.0 == value)
+        .map_or("", |row| row.1)
 }
 
 /// A count, a year, a decimal or a row of figures.
@@ -98,7 +111,10 @@ fn cardinal(figures: &str) -> Option<Vec<Vec<&'static str>>> {
         return None;
     }
     let leading_nought = digits.len() > 1 && digits.starts_with('0');
-    let value = digits.parse::<u64>().ok().filter(|value| *value < 1_000_000_000_000_000 && !leading_nought);
+    let value = digits
+        .parse::<u64>()
+        .ok()
+        .filter(|value| *value < 1_000_000_000_000_000 && !leading_nought);
     let Some(value) = value else {
         return Some(vec![by_figure(&digits)?]);
     };
@@ -111,7 +127,11 @@ fn cardinal(figures: &str) -> Option<Vec<Vec<&'static str>>> {
     }
     let plain = count(value, false);
     let with_and = count(value, true);
-    Some(if plain == with_and { vec![plain] } else { vec![plain, with_and] })
+    Some(if plain == with_and {
+        vec![plain]
+    } else {
+        vec![plain, with_and]
+    })
 }
 
 fn by_figure(digits: &str) -> Option<Vec<&'static str>> {
@@ -191,7 +211,13 @@ fn money(amount: &str, whole: &str) -> Option<Vec<Vec<&'static str>>> {
         Some((units, cents)) if cents.len() == 2 => {
             let mut words = cardinal(units)?.into_iter().next()?;
             words.push(unit);
-            words.extend(cardinal(cents.trim_start_matches('0')).unwrap_or_default().into_iter().next().unwrap_or_default());
+            words.extend(
+                cardinal(cents.trim_start_matches('0'))
+                    .unwrap_or_default()
+                    .into_iter()
+                    .next()
+                    .unwrap_or_default(),
+            );
             Some(vec![words])
         }
         _ => Some(with_end(cardinal(amount)?, unit)),
@@ -216,8 +242,13 @@ fn clock(hours: &str, minutes: &str) -> Option<Vec<Vec<&'static str>>> {
 /// A row of figures with hyphens in it, such as a telephone number, is said figure by figure; years and scores in pairs
 /// of numbers are not.
 pub(super) fn is_telephone(pieces: &[&str]) -> bool {
-    let figures = pieces.iter().all(|piece| piece.bytes().all(|byte| byte.is_ascii_digit()));
-    figures && pieces.len() > 1 && pieces.first().is_some_and(|piece| piece.len() != 4) && pieces.iter().any(|piece| piece.len() > 2)
+    let figures = pieces
+        .iter()
+        .all(|piece| piece.bytes().all(|byte| byte.is_ascii_digit()));
+    figures
+        && pieces.len() > 1
+        && pieces.first().is_some_and(|piece| piece.len() != 4)
+        && pieces.iter().any(|piece| piece.len() > 2)
 }
 
 #[cfg(test)]
@@ -225,7 +256,11 @@ mod tests {
     use super::*;
 
     fn check(text: &str, expected: &[&str]) {
-        let said: Vec<String> = wordings(text).unwrap_or_default().iter().map(|words| words.join(" ")).collect();
+        let said: Vec<String> = wordings(text)
+            .unwrap_or_default()
+            .iter()
+            .map(|words| words.join(" "))
+            .collect();
         assert_eq!(said, expected, "{text}");
     }
 
@@ -241,7 +276,13 @@ mod tests {
         check("1066", &["one thousand sixty six", "ten sixty six"]);
         check("2005", &["two thousand five", "two thousand and five"]);
         check("2026", &["twenty twenty six"]);
-        check("1,847", &["one thousand eight hundred forty seven", "one thousand eight hundred and forty seven"]);
+        check(
+            "1,847",
+            &[
+                "one thousand eight hundred forty seven",
+                "one thousand eight hundred and forty seven",
+            ],
+        );
         check("10,000", &["ten thousand"]);
         check("007", &["oh oh seven"]);
         check("3.5", &["three point five"]);
@@ -267,7 +308,10 @@ mod tests {
         for text in ["", "'", "abc", "4ever", "$", "%", "1:x", "1.2.3:"] {
             assert_eq!(wordings(text), None, "{text}");
         }
-        assert_eq!(wordings(&"9".repeat(10_000)).map(|said| said.len()), Some(1));
+        assert_eq!(
+            wordings(&"9".repeat(10_000)).map(|said| said.len()),
+            Some(1)
+        );
     }
 
     #[test]

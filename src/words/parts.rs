@@ -34,12 +34,23 @@ pub fn break_word(word: &str, sounds: &[Sound], bounds: &[usize]) -> Parts {
         };
     }
     if let Some(starts) = exception(word, count) {
-        return Parts { starts, guessed: false };
+        return Parts {
+            starts,
+            guessed: false,
+        };
     }
     let letters = word.as_bytes();
-    if bounds.len() + 1 == count && bounds.is_sorted_by(|a, b| a < b) && bounds.iter().all(|bound| (1..letters.len()).contains(bound)) {
+    if bounds.len() + 1 == count
+        && bounds.is_sorted_by(|a, b| a < b)
+        && bounds
+            .iter()
+            .all(|bound| (1..letters.len()).contains(bound))
+    {
         let starts = std::iter::once(0).chain(bounds.iter().copied()).collect();
-        return Parts { starts, guessed: false };
+        return Parts {
+            starts,
+            guessed: false,
+        };
     }
     let Some((groups, hardly)) = align(letters, sounds) else {
         return split_evenly(letters, count);
@@ -52,15 +63,23 @@ pub fn break_word(word: &str, sounds: &[Sound], bounds: &[usize]) -> Parts {
     };
     let mut starts = vec![0];
     let mut first = None;
-    for (second, _) in sounds.iter().enumerate().filter(|(_, sound)| sound.is_vowel()) {
+    for (second, _) in sounds
+        .iter()
+        .enumerate()
+        .filter(|(_, sound)| sound.is_vowel())
+    {
         if let Some(first) = first {
             starts.push(word.break_between(first, second));
         }
         first = Some(second);
     }
-    let rising = starts.is_sorted_by(|a, b| a < b) && starts.last().is_some_and(|last| *last < letters.len());
+    let rising = starts.is_sorted_by(|a, b| a < b)
+        && starts.last().is_some_and(|last| *last < letters.len());
     if rising && !hardly {
-        return Parts { starts, guessed: false };
+        return Parts {
+            starts,
+            guessed: false,
+        };
     }
     split_evenly(letters, count)
 }
@@ -69,7 +88,10 @@ pub fn break_word(word: &str, sounds: &[Sound], bounds: &[usize]) -> Parts {
 pub(super) fn split_evenly(letters: &[u8], count: usize) -> Parts {
     let mut nuclei: Vec<usize> = Vec::new();
     for (index, letter) in letters.iter().enumerate() {
-        let after_vowel = index > 0 && letters.get(index - 1).is_some_and(|before| is_vowel_letter(*before));
+        let after_vowel = index > 0
+            && letters
+                .get(index - 1)
+                .is_some_and(|before| is_vowel_letter(*before));
         if is_vowel_letter(*letter) && !after_vowel {
             nuclei.push(index);
         }
@@ -77,15 +99,30 @@ pub(super) fn split_evenly(letters: &[u8], count: usize) -> Parts {
     let starts = if nuclei.len() >= count {
         (0..count)
             .map(|part| {
-                let nucleus = nuclei.get(part * nuclei.len() / count).copied().unwrap_or(0);
-                let consonant = nucleus > 0 && letters.get(nucleus - 1).is_some_and(|before| !is_vowel_letter(*before));
-                if part == 0 { 0 } else { nucleus - usize::from(consonant) }
+                let nucleus = nuclei
+                    .get(part * nuclei.len() / count)
+                    .copied()
+                    .unwrap_or(0);
+                let consonant = nucleus > 0
+                    && letters
+                        .get(nucleus - 1)
+                        .is_some_and(|before| !is_vowel_letter(*before));
+                if part == 0 {
+                    0
+                } else {
+                    nucleus - usize::from(consonant)
+                }
             })
             .collect()
     } else {
-        (0..count).map(|part| part * letters.len() / count).collect()
+        (0..count)
+            .map(|part| part * letters.len() / count)
+            .collect()
     };
-    Parts { starts, guessed: true }
+    Parts {
+        starts,
+        guessed: true,
+    }
 }
 
 fn is_vowel_letter(letter: u8) -> bool {
@@ -121,11 +158,18 @@ impl Word<'_> {
     fn break_between(&self, first: usize, second: usize) -> usize {
         let left = self.group(first).end;
         let right = self.group(second).start;
-        if let Some(bound) = self.bounds.iter().rev().find(|bound| (left..=right).contains(*bound)) {
+        if let Some(bound) = self
+            .bounds
+            .iter()
+            .rev()
+            .find(|bound| (left..=right).contains(*bound))
+        {
             return *bound;
         }
         // A sound that shares its letters with the vowel (the Y of *value*) belongs to it.
-        let consonants: Vec<usize> = (first + 1..second).filter(|sound| self.group(*sound).start < right).collect();
+        let consonants: Vec<usize> = (first + 1..second)
+            .filter(|sound| self.group(*sound).start < right)
+            .collect();
         match consonants.as_slice() {
             [] => self.between_vowels(first, second),
             [one] => self.around_one(first, *one, right),
@@ -139,14 +183,23 @@ impl Word<'_> {
             // *fi-re*, *hou-r*, *pow-er*.
             let spelled = self.spelled(first);
             let ends_in_re = spelled.ends_with(b"re");
-            let open = spelled.len().saturating_sub(if ends_in_re || spelled.ends_with(b"er") { 2 } else { 1 });
+            let open = spelled
+                .len()
+                .saturating_sub(if ends_in_re || spelled.ends_with(b"er") {
+                    2
+                } else {
+                    1
+                });
             return one.start + open.max(1);
         }
         if self.phone(first) == Some(Phone::ER) {
             let spelled = self.spelled(first);
             let doubled = self.letter(one.end) == Some(b'r') || spelled.ends_with(b"rr");
             let keeps_r = spelled == b"er" && !doubled;
-            let last_r = spelled.iter().rposition(|letter| *letter == b'r').map_or(one.end, |at| one.start + at);
+            let last_r = spelled
+                .iter()
+                .rposition(|letter| *letter == b'r')
+                .map_or(one.end, |at| one.start + at);
             return if doubled && spelled.ends_with(b"rr") {
                 last_r
             } else if keeps_r || doubled {
@@ -181,7 +234,11 @@ impl Word<'_> {
         if self.silent_letter(group.end, right) == Some(b'e') {
             return right;
         }
-        if self.is_short_and_stressed(first, consonant) { group.end } else { group.start }
+        if self.is_short_and_stressed(first, consonant) {
+            group.end
+        } else {
+            group.start
+        }
     }
 
     /// Two or more consonant sounds.
@@ -196,21 +253,39 @@ impl Word<'_> {
         if let Some(at) = self.silent_inside(consonants) {
             return at;
         }
-        let phones: Vec<Phone> = consonants.iter().filter_map(|sound| self.phone(*sound)).collect();
+        let phones: Vec<Phone> = consonants
+            .iter()
+            .filter_map(|sound| self.phone(*sound))
+            .collect();
         let mut open = syllables::onset_length(&phones);
         let whole = open == phones.len();
-        if whole && let Some(at) = consonants.first().and_then(|one| Some(self.group(*one).start + doubled(self.spelled(*one))?)) {
+        if whole
+            && let Some(at) = consonants
+                .first()
+                .and_then(|one| Some(self.group(*one).start + doubled(self.spelled(*one))?))
+        {
             return at;
         }
-        let first_is_s = phones.first() == Some(&Phone::S) && phones.get(1) != Some(&Phone::L) && phones.get(1) != Some(&Phone::W);
-        let after_open_prefix = matches!(self.letters.get(..self.group(first).end), Some(b"re" | b"de" | b"be" | b"a" | b"pre" | b"pro"));
-        let short = consonants.first().is_some_and(|one| self.is_short_and_stressed(first, *one));
+        let first_is_s = phones.first() == Some(&Phone::S)
+            && phones.get(1) != Some(&Phone::L)
+            && phones.get(1) != Some(&Phone::W);
+        let after_open_prefix = matches!(
+            self.letters.get(..self.group(first).end),
+            Some(b"re" | b"de" | b"be" | b"a" | b"pre" | b"pro")
+        );
+        let short = consonants
+            .first()
+            .is_some_and(|one| self.is_short_and_stressed(first, *one));
         let long = self.phone(first).is_some_and(Phone::is_long_vowel);
         if whole && (short || (first_is_s && !long && !after_open_prefix)) {
             open -= 1;
         }
-        let opening = consonants.get(consonants.len() - open..).and_then(<[usize]>::first);
-        opening.map_or(right, |sound| self.group(*sound).start.max(self.group(first).end))
+        let opening = consonants
+            .get(consonants.len() - open..)
+            .and_then(<[usize]>::first);
+        opening.map_or(right, |sound| {
+            self.group(*sound).start.max(self.group(first).end)
+        })
     }
 
     /// A vowel letter that is not sounded among the consonants: behind an e the next part begins (*some-thing*), before
@@ -235,7 +310,9 @@ impl Word<'_> {
     /// The vowel letter that stands unsounded between these places.
     fn silent_letter(&self, from: usize, to: usize) -> Option<u8> {
         let gap = self.letters.get(from..to)?;
-        gap.iter().copied().find(|letter| is_vowel_letter(*letter) && *letter != b'#')
+        gap.iter()
+            .copied()
+            .find(|letter| is_vowel_letter(*letter) && *letter != b'#')
     }
 
     /// The silent t of *cas-tle*, *lis-ten*, *of-ten* opens the next part.
@@ -247,19 +324,26 @@ impl Word<'_> {
     }
 
     fn ends_in_le(&self, right: usize) -> bool {
-        matches!(self.letters.get(right..), Some(b"le" | b"les" | b"led" | b"le's" | b"les'" | b"l'd"))
+        matches!(
+            self.letters.get(right..),
+            Some(b"le" | b"les" | b"led" | b"le's" | b"les'" | b"l'd")
+        )
     }
 
     /// A vowel that keeps the consonant behind it: stressed, short, spelled by one letter or as in *heaven, trouble*;
     /// the O of *honor* too. Before r only as in *spir-it*, *ver-y*: *he-ro*, *glo-ry* are open.
     fn is_short_and_stressed(&self, vowel: usize, next: usize) -> bool {
-        let Some(sound) = self.sounds.get(vowel) else { return false };
+        let Some(sound) = self.sounds.get(vowel) else {
+            return false;
+        };
         let spelled = self.spelled(vowel);
         let before_r = self.phone(next) == Some(Phone::R);
         let short = match (sound.phone, spelled) {
             (Phone::IH, b"i" | b"y") | (Phone::UH, b"o" | b"u") => true,
             (Phone::IH, _) => !before_r && spelled.len() == 1,
-            (Phone::EH, b"e" | b"ea" | b"a" | b"ai") | (Phone::AH, b"ou" | b"o" | b"u" | b"oo") | (Phone::AE, b"a" | b"au") => true,
+            (Phone::EH, b"e" | b"ea" | b"a" | b"ai")
+            | (Phone::AH, b"ou" | b"o" | b"u" | b"oo")
+            | (Phone::AE, b"a" | b"au") => true,
             (Phone::AA, b"o" | b"ho") => true,
             (Phone::AO, b"o") => !before_r,
             _ => false,
@@ -279,7 +363,10 @@ fn doubled(spelled: &[u8]) -> Option<usize> {
 
 /// -ti-, -ci-, -si- said as one sound go with the ending: *na-tion*, *spe-cial*.
 fn is_hushed(spelled: &[u8]) -> bool {
-    matches!(spelled, b"ti" | b"ci" | b"si" | b"sci" | b"xi" | b"ce" | b"zi")
+    matches!(
+        spelled,
+        b"ti" | b"ci" | b"si" | b"sci" | b"xi" | b"ce" | b"zi"
+    )
 }
 
 /// The bounds given, and those of the prefixes and suffixes that the letters show.
@@ -288,7 +375,11 @@ fn word_bounds(word: &str, sounds: &[Sound], given: &[usize]) -> Vec<usize> {
     if word.len() > 4 && word.starts_with("mc") {
         bounds.push(2);
     }
-    let stem = word.strip_suffix("'s").or_else(|| word.strip_suffix("s'")).or_else(|| word.strip_suffix('s')).unwrap_or(word);
+    let stem = word
+        .strip_suffix("'s")
+        .or_else(|| word.strip_suffix("s'"))
+        .or_else(|| word.strip_suffix('s'))
+        .unwrap_or(word);
     for prefix in ["un", "dis", "mis", "with", "out", "up"] {
         let opens = word.strip_prefix(prefix).is_some_and(|rest| rest.len() > 2);
         let is_you = sounds.first().is_some_and(|sound| sound.phone == Phone::Y);
@@ -296,7 +387,9 @@ fn word_bounds(word: &str, sounds: &[Sound], given: &[usize]) -> Vec<usize> {
             bounds.push(prefix.len());
         }
     }
-    for suffix in ["ness", "less", "ful", "ment", "ship", "hood", "ward", "some", "ly"] {
+    for suffix in [
+        "ness", "less", "ful", "ment", "ship", "hood", "ward", "some", "ly",
+    ] {
         if let Some(base) = stem.strip_suffix(suffix)
             && base.len() > 2
             && !(suffix == "ly" && matches!(base.as_bytes().last(), Some(b'p' | b'f')))
@@ -304,7 +397,15 @@ fn word_bounds(word: &str, sounds: &[Sound], given: &[usize]) -> Vec<usize> {
             bounds.push(base.len());
         }
     }
-    for (suffix, known) in [("ing", is_verb as fn(&str) -> bool), ("ings", is_verb), ("ed", is_verb), ("er", is_agent), ("est", is_adjective), ("en", is_bare), ("y", is_noun)] {
+    for (suffix, known) in [
+        ("ing", is_verb as fn(&str) -> bool),
+        ("ings", is_verb),
+        ("ed", is_verb),
+        ("er", is_agent),
+        ("est", is_adjective),
+        ("en", is_bare),
+        ("y", is_noun),
+    ] {
         if let Some(base) = stem.strip_suffix(suffix)
             && base.len() > 2
             && known(base)
@@ -330,11 +431,15 @@ fn is_verb(base: &str) -> bool {
     let undoubled = base.len() - 1;
     dictionary::has(base)
         || dictionary::has(&format!("{base}e"))
-        || (without_doubling(base) == undoubled && base.get(..undoubled).is_some_and(dictionary::has))
+        || (without_doubling(base) == undoubled
+            && base.get(..undoubled).is_some_and(dictionary::has))
 }
 
 fn is_agent(base: &str) -> bool {
-    !matches!(base, "corn" | "numb" | "lett" | "bann" | "mann") && is_verb(base) && dictionary::has(&format!("{base}ing")) && dictionary::has(&format!("{base}ed"))
+    !matches!(base, "corn" | "numb" | "lett" | "bann" | "mann")
+        && is_verb(base)
+        && dictionary::has(&format!("{base}ing"))
+        && dictionary::has(&format!("{base}ed"))
 }
 
 fn is_adjective(base: &str) -> bool {
@@ -342,11 +447,21 @@ fn is_adjective(base: &str) -> bool {
 }
 
 fn is_bare(base: &str) -> bool {
-    base.len() > 2 && !matches!(base, "list" | "gard" | "hast" | "kitch" | "lint") && dictionary::has(base) && dictionary::has(&format!("{base}s"))
+    base.len() > 2
+        && !matches!(base, "list" | "gard" | "hast" | "kitch" | "lint")
+        && dictionary::has(base)
+        && dictionary::has(&format!("{base}s"))
 }
 
 fn is_noun(base: &str) -> bool {
-    base.len() > 3 && !matches!(base, "part" | "count" | "pant" | "bell" | "full" | "cher" | "bount") && dictionary::has(base) && dictionary::has(&format!("{base}s")) && dictionary::has(&format!("{base}ing"))
+    base.len() > 3
+        && !matches!(
+            base,
+            "part" | "count" | "pant" | "bell" | "full" | "cher" | "bount"
+        )
+        && dictionary::has(base)
+        && dictionary::has(&format!("{base}s"))
+        && dictionary::has(&format!("{base}ing"))
 }
 
 /// Words that the rules break wrongly, as dictionaries break them.
@@ -357,8 +472,16 @@ const EXCEPTIONS: &[&str] = &[
 ];
 
 fn exception(word: &str, count: usize) -> Option<Vec<usize>> {
-    let stems = [word, word.strip_suffix("'s").unwrap_or(word), word.strip_suffix('s').unwrap_or(word)];
-    let row = EXCEPTIONS.iter().find(|row| stems.iter().any(|stem| row.split('-').flat_map(str::bytes).eq(stem.bytes())))?;
+    let stems = [
+        word,
+        word.strip_suffix("'s").unwrap_or(word),
+        word.strip_suffix('s').unwrap_or(word),
+    ];
+    let row = EXCEPTIONS.iter().find(|row| {
+        stems
+            .iter()
+            .any(|stem| row.split('-').flat_map(str::bytes).eq(stem.bytes()))
+    })?;
     let mut at = 0;
     let mut starts = Vec::new();
     for part in row.split('-') {

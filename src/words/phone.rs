@@ -7,10 +7,50 @@ use std::fmt;
 /// A sound without stress. The vowels come first, then the consonants by class.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[repr(u8)]
-#[allow(missing_docs, reason = "the names are ARPAbet's own; `example` gives a word for each")]
+#[allow(
+    missing_docs,
+    reason = "the names are ARPAbet's own; `example` gives a word for each"
+)]
 pub enum Phone {
-    AA, AE, AH, AO, AW, AY, EH, ER, EY, IH, IY, OW, OY, UH, UW,
-    P, B, T, D, K, G, CH, JH, F, V, TH, DH, S, Z, SH, ZH, HH, M, N, NG, L, R, W, Y,
+    AA,
+    AE,
+    AH,
+    AO,
+    AW,
+    AY,
+    EH,
+    ER,
+    EY,
+    IH,
+    IY,
+    OW,
+    OY,
+    UH,
+    UW,
+    P,
+    B,
+    T,
+    D,
+    K,
+    G,
+    CH,
+    JH,
+    F,
+    V,
+    TH,
+    DH,
+    S,
+    Z,
+    SH,
+    ZH,
+    HH,
+    M,
+    N,
+    NG,
+    L,
+    R,
+    W,
+    Y,
 }
 
 use Phone::*;
@@ -58,14 +98,45 @@ pub struct Sound {
 
 const VOWELS: u8 = 15;
 const ALL: [(Phone, &str, &str); 39] = [
-    (AA, "AA", "odd"), (AE, "AE", "at"), (AH, "AH", "hut"), (AO, "AO", "ought"), (AW, "AW", "cow"),
-    (AY, "AY", "hide"), (EH, "EH", "bed"), (ER, "ER", "hurt"), (EY, "EY", "ate"), (IH, "IH", "it"),
-    (IY, "IY", "eat"), (OW, "OW", "oat"), (OY, "OY", "toy"), (UH, "UH", "hood"), (UW, "UW", "two"),
-    (P, "P", "pea"), (B, "B", "be"), (T, "T", "tea"), (D, "D", "dee"), (K, "K", "key"),
-    (G, "G", "green"), (CH, "CH", "cheese"), (JH, "JH", "gee"), (F, "F", "fee"), (V, "V", "vee"),
-    (TH, "TH", "theta"), (DH, "DH", "thee"), (S, "S", "sea"), (Z, "Z", "zee"), (SH, "SH", "she"),
-    (ZH, "ZH", "seizure"), (HH, "HH", "he"), (M, "M", "me"), (N, "N", "knee"), (NG, "NG", "ping"),
-    (L, "L", "lee"), (R, "R", "read"), (W, "W", "we"), (Y, "Y", "yield"),
+    (AA, "AA", "odd"),
+    (AE, "AE", "at"),
+    (AH, "AH", "hut"),
+    (AO, "AO", "ought"),
+    (AW, "AW", "cow"),
+    (AY, "AY", "hide"),
+    (EH, "EH", "bed"),
+    (ER, "ER", "hurt"),
+    (EY, "EY", "ate"),
+    (IH, "IH", "it"),
+    (IY, "IY", "eat"),
+    (OW, "OW", "oat"),
+    (OY, "OY", "toy"),
+    (UH, "UH", "hood"),
+    (UW, "UW", "two"),
+    (P, "P", "pea"),
+    (B, "B", "be"),
+    (T, "T", "tea"),
+    (D, "D", "dee"),
+    (K, "K", "key"),
+    (G, "G", "green"),
+    (CH, "CH", "cheese"),
+    (JH, "JH", "gee"),
+    (F, "F", "fee"),
+    (V, "V", "vee"),
+    (TH, "TH", "theta"),
+    (DH, "DH", "thee"),
+    (S, "S", "sea"),
+    (Z, "Z", "zee"),
+    (SH, "SH", "she"),
+    (ZH, "ZH", "seizure"),
+    (HH, "HH", "he"),
+    (M, "M", "me"),
+    (N, "N", "knee"),
+    (NG, "NG", "ping"),
+    (L, "L", "lee"),
+    (R, "R", "read"),
+    (W, "W", "we"),
+    (Y, "Y", "yield"),
 ];
 
 impl Phone {
@@ -96,7 +167,9 @@ impl Phone {
     #[must_use]
     pub fn class(self) -> Class {
         match self {
-            AA | AE | AH | AO | AW | AY | EH | ER | EY | IH | IY | OW | OY | UH | UW => Class::Vowel,
+            AA | AE | AH | AO | AW | AY | EH | ER | EY | IH | IY | OW | OY | UH | UW => {
+                Class::Vowel
+            }
             P | B | T | D | K | G => Class::Stop,
             CH | JH => Class::Affricate,
             F | V | TH | DH | S | Z | SH | ZH | HH => Class::Fricative,
@@ -212,7 +285,8 @@ impl Sound {
             None => (code / 3, Stress::from_digit(code % 3)?),
             Some(consonant) => (consonant + VOWELS, Stress::None),
         };
-        ALL.get(usize::from(index)).map(|row| Self::new(row.0, stress))
+        ALL.get(usize::from(index))
+            .map(|row| Self::new(row.0, stress))
     }
 
     /// Whether it is a vowel.
@@ -263,7 +337,8 @@ mod tests {
     #[test]
     fn every_code_gives_its_sound_back() {
         for code in 0..69 {
-            let sound = Sound::from_code(code).map(|sound| (sound.code(), Sound::parse(&sound.to_string())));
+            let sound = Sound::from_code(code)
+                .map(|sound| (sound.code(), Sound::parse(&sound.to_string())));
             assert_eq!(sound, Some((code, Sound::from_code(code))));
         }
         assert_eq!(Sound::from_code(69), None);

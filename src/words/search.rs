@@ -3,7 +3,9 @@
 use super::phone::{Sound, Stress};
 use super::spelling::{Mark, Spelling};
 use super::syllables::count;
-use super::{SongWords, Source, affixes, dictionary, estimate, lists, numbers, parts, stress, sung, written};
+use super::{
+    SongWords, Source, affixes, dictionary, estimate, lists, numbers, parts, stress, sung, written,
+};
 
 /// A way to say a word, with the plain letters at which its parts begin.
 #[derive(Clone, Debug)]
@@ -55,7 +57,13 @@ impl Said {
 }
 
 impl Found {
-    fn one(word: &str, sounds: Vec<Sound>, why: &'static str, bounds: &[usize], from: Source) -> Self {
+    fn one(
+        word: &str,
+        sounds: Vec<Sound>,
+        why: &'static str,
+        bounds: &[usize],
+        from: Source,
+    ) -> Self {
         Self {
             said: vec![Said::new(word, sounds, 0, why, bounds)],
             from,
@@ -64,7 +72,11 @@ impl Found {
 
     /// The default's sounds.
     pub(super) fn into_sounds(self) -> Vec<Sound> {
-        self.said.into_iter().next().map(|said| said.sounds).unwrap_or_default()
+        self.said
+            .into_iter()
+            .next()
+            .map(|said| said.sounds)
+            .unwrap_or_default()
     }
 }
 
@@ -72,11 +84,17 @@ impl Search<'_> {
     /// The ways to say a word as it stands in a row.
     pub(super) fn find(&self, spelling: &Spelling<'_>) -> Found {
         let plain = spelling.plain.as_str();
-        let word = plain.trim_matches(|sign| !is_spoken(sign) && sign != '\'' && sign != '&' && sign != '%' && sign != '$');
+        let word = plain.trim_matches(|sign| {
+            !is_spoken(sign) && sign != '\'' && sign != '&' && sign != '%' && sign != '$'
+        });
         let lead = plain.find(word).unwrap_or(0);
         let mut found = self.find_marked(word, spelling, lead);
         if lead > 0 {
-            for start in found.said.iter_mut().flat_map(|said| said.starts.iter_mut().skip(1)) {
+            for start in found
+                .said
+                .iter_mut()
+                .flat_map(|said| said.starts.iter_mut().skip(1))
+            {
                 *start += lead;
             }
         }
@@ -87,23 +105,36 @@ impl Search<'_> {
         if let Some(found) = self.song_word(word) {
             return found;
         }
-        let grave = spelling.marks.iter().find(|(at, mark)| *mark == Mark::Grave && plain_is(word, at.wrapping_sub(lead), b'e'));
+        let grave = spelling
+            .marks
+            .iter()
+            .find(|(at, mark)| *mark == Mark::Grave && plain_is(word, at.wrapping_sub(lead), b'e'));
         if let Some((at, _)) = grave
             && let Some(found) = self.grave(word, at - lead)
         {
             return found;
         }
         let last = (lead + word.len()).checked_sub(1);
-        let acute_end = spelling.marks.iter().any(|(at, mark)| *mark == Mark::Acute && Some(*at) == last);
+        let acute_end = spelling
+            .marks
+            .iter()
+            .any(|(at, mark)| *mark == Mark::Acute && Some(*at) == last);
         if acute_end && word.ends_with('e') {
             return self.acute(word);
         }
-        if is_spelled_out(spelling.word) && !(self.listed && dictionary::has(word)) && lists::fixed(word).is_none() && !written::is_wordless(word) {
+        if is_spelled_out(spelling.word)
+            && !(self.listed && dictionary::has(word))
+            && lists::fixed(word).is_none()
+            && !written::is_wordless(word)
+        {
             return letters(word);
         }
         let found = self.find_plain(word, 0);
         if found.from == Source::Estimate
-            && let Some((at, _)) = spelling.marks.iter().find(|(at, mark)| *mark == Mark::Diaeresis && at.wrapping_sub(lead) < word.len())
+            && let Some((at, _)) = spelling
+                .marks
+                .iter()
+                .find(|(at, mark)| *mark == Mark::Diaeresis && at.wrapping_sub(lead) < word.len())
         {
             return self.apart(word, at - lead);
         }
@@ -112,7 +143,10 @@ impl Search<'_> {
 
     /// The ways to say a word of plain letters.
     pub(super) fn find_plain(&self, word: &str, depth: usize) -> Found {
-        if !word.bytes().any(|byte| is_spoken(char::from(byte)) || matches!(byte, b'&' | b'%' | b'+' | b'@')) {
+        if !word
+            .bytes()
+            .any(|byte| is_spoken(char::from(byte)) || matches!(byte, b'&' | b'%' | b'+' | b'@'))
+        {
             return Found::one(word, Vec::new(), "no letters", &[], Source::Rule);
         }
         if let Some(found) = self.song_word(word) {
@@ -131,7 +165,9 @@ impl Search<'_> {
             return Found::one(word, sounds, "interjection", &[], Source::Rule);
         }
         if self.listed {
-            let listed: Vec<Vec<Sound>> = dictionary::lookup(word).map(|said| said.sounds().collect()).collect();
+            let listed: Vec<Vec<Sound>> = dictionary::lookup(word)
+                .map(|said| said.sounds().collect())
+                .collect();
             if !listed.is_empty() {
                 return several(word, &listed, "dictionary", Source::Dictionary);
             }
@@ -163,7 +199,8 @@ impl Search<'_> {
         if depth >= DEEPEST {
             return estimate::sounds(word);
         }
-        self.known(word).unwrap_or_else(|| self.find_plain(word, depth + 1).into_sounds())
+        self.known(word)
+            .unwrap_or_else(|| self.find_plain(word, depth + 1).into_sounds())
     }
 
     fn by_rule(&self, word: &str, depth: usize) -> Option<Found> {
@@ -172,14 +209,30 @@ impl Search<'_> {
         }
         if let Some(elided) = written::spoken(word, self, depth) {
             return Some(Found {
-                said: vec![Said::new(word, elided.sounds, 0, elided.why, &elided.bounds)],
-                from: if elided.sure { Source::Rule } else { Source::Estimate },
+                said: vec![Said::new(
+                    word,
+                    elided.sounds,
+                    0,
+                    elided.why,
+                    &elided.bounds,
+                )],
+                from: if elided.sure {
+                    Source::Rule
+                } else {
+                    Source::Estimate
+                },
             });
         }
         if let Some(shorter) = written::unstretched(word, |word| self.known(word).is_some()) {
             let found = self.find_plain(&shorter, depth + 1);
             let from = found.from;
-            return Some(Found::one(word, found.into_sounds(), "stretched", &[], from));
+            return Some(Found::one(
+                word,
+                found.into_sounds(),
+                "stretched",
+                &[],
+                from,
+            ));
         }
         let derived = affixes::derive(word, self, depth)?;
         let mut found = several(word, &[derived.sounds], derived.why, Source::Rule);
@@ -194,7 +247,10 @@ impl Search<'_> {
         let said = self.song.get(word)?;
         // What the song says is read without the song's words, so that two entries cannot send each other in circles.
         let nothing = SongWords::default();
-        let search = Search { song: &nothing, listed: true };
+        let search = Search {
+            song: &nothing,
+            listed: true,
+        };
         let plain = Spelling::new(said).plain;
         let hyphenless: String = plain.chars().filter(|letter| *letter != '-').collect();
         let found = search.find_plain(&plain, 0);
@@ -202,8 +258,18 @@ impl Search<'_> {
         let mut as_song = Said::new(word, own.sounds, 0, "the song's words", &[]);
         if hyphenless == word && plain.contains('-') {
             // The song's hyphens part the word's own letters.
-            let hyphens_before = |start: usize| plain.bytes().take(start).filter(|byte| *byte == b'-').count();
-            as_song.starts = own.starts.iter().map(|start| start - hyphens_before(*start)).collect();
+            let hyphens_before = |start: usize| {
+                plain
+                    .bytes()
+                    .take(start)
+                    .filter(|byte| *byte == b'-')
+                    .count()
+            };
+            as_song.starts = own
+                .starts
+                .iter()
+                .map(|start| start - hyphens_before(*start))
+                .collect();
             as_song.guessed = own.guessed;
         } else if hyphenless == word {
             (as_song.starts, as_song.guessed) = (own.starts, own.guessed);
@@ -223,31 +289,62 @@ impl Search<'_> {
             && let Some(listed) = dictionary::lookup(word).next()
         {
             let bounds: Vec<usize> = word.match_indices('-').map(|(at, _)| at + 1).collect();
-            return Found::one(word, listed.sounds().collect(), "dictionary", &bounds, Source::Dictionary);
+            return Found::one(
+                word,
+                listed.sounds().collect(),
+                "dictionary",
+                &bounds,
+                Source::Dictionary,
+            );
         }
         if let Some(sounds) = self.whole(&joined, pieces.len()) {
             let starts = piece_starts(word);
             if starts.len() == pieces.len() {
-                let said = Said { sounds, cost: 0, why: "parted by the writer", starts, guessed: false, spoken: Vec::new() };
-                return Found { said: vec![said], from: Source::Rule };
+                let said = Said {
+                    sounds,
+                    cost: 0,
+                    why: "parted by the writer",
+                    starts,
+                    guessed: false,
+                    spoken: Vec::new(),
+                };
+                return Found {
+                    said: vec![said],
+                    from: Source::Rule,
+                };
             }
         }
-        let mut whole = Said { sounds: Vec::new(), cost: 0, why: "hyphened", starts: Vec::new(), guessed: false, spoken: Vec::new() };
+        let mut whole = Said {
+            sounds: Vec::new(),
+            cost: 0,
+            why: "hyphened",
+            starts: Vec::new(),
+            guessed: false,
+            spoken: Vec::new(),
+        };
         let mut from = Source::Rule;
         let mut has_main = false;
         for (piece, start) in pieces.iter().zip(piece_starts(word)) {
-            let found = if telephone { self.spelled_figures(piece) } else { self.piece(piece, depth) };
+            let found = if telephone {
+                self.spelled_figures(piece)
+            } else {
+                self.piece(piece, depth)
+            };
             if found.from == Source::Estimate {
                 from = Source::Estimate;
             }
-            let Some(mut said) = found.said.into_iter().next() else { continue };
+            let Some(mut said) = found.said.into_iter().next() else {
+                continue;
+            };
             if stress::is_function_word(piece) || has_main {
                 lower_stress(&mut said.sounds, stress::is_function_word(piece));
             } else {
                 has_main = said.sounds.iter().any(|sound| sound.is_stressed());
             }
             whole.sounds.extend(said.sounds);
-            whole.starts.extend(said.starts.into_iter().map(|at| at + start));
+            whole
+                .starts
+                .extend(said.starts.into_iter().map(|at| at + start));
             whole.guessed |= said.guessed;
             whole.spoken.extend(said.spoken);
         }
@@ -261,7 +358,10 @@ impl Search<'_> {
             let letters = estimate::sounds(&joined);
             return Found::one(word, letters, "estimate", &[], Source::Estimate);
         }
-        Found { said: vec![whole], from }
+        Found {
+            said: vec![whole],
+            from,
+        }
     }
 
     /// The sounds of the joined word where it is known and can have just this many syllables.
@@ -271,13 +371,21 @@ impl Search<'_> {
             return None;
         }
         let found = self.find_plain(joined, DEEPEST - 1);
-        let fits = found.said.into_iter().find(|said| count(&said.sounds) == pieces)?;
+        let fits = found
+            .said
+            .into_iter()
+            .find(|said| count(&said.sounds) == pieces)?;
         (found.from != Source::Estimate).then_some(fits.sounds)
     }
 
     fn piece(&self, piece: &str, depth: usize) -> Found {
         let letters = piece.trim_matches('\'');
-        let has_vowel = letters.bytes().any(|letter| matches!(letter, b'a' | b'e' | b'i' | b'o' | b'u' | b'y' | b'#' | b'?' | b'0'..=b'9'));
+        let has_vowel = letters.bytes().any(|letter| {
+            matches!(
+                letter,
+                b'a' | b'e' | b'i' | b'o' | b'u' | b'y' | b'#' | b'?' | b'0'..=b'9'
+            )
+        });
         if !has_vowel && !written::is_wordless(letters) && self.known(piece).is_none() {
             // A stammer (*b-b-baby*) or a bare ending: the consonants with a neutral vowel.
             let mut sounds = estimate::sounds(letters);
@@ -290,28 +398,50 @@ impl Search<'_> {
 
     fn figures(&self, word: &str, depth: usize) -> Found {
         if let Some(wordings) = numbers::wordings(word) {
-            let said = wordings.iter().enumerate().map(|(rank, words)| self.spoken_words(word, words, if rank == 0 { 0 } else { sung::LISTED }));
-            return Found { said: said.collect(), from: Source::Rule };
+            let said = wordings.iter().enumerate().map(|(rank, words)| {
+                self.spoken_words(word, words, if rank == 0 { 0 } else { sung::LISTED })
+            });
+            return Found {
+                said: said.collect(),
+                from: Source::Rule,
+            };
         }
         // Letters and figures mixed: each run by itself.
-        let mut found = Said { sounds: Vec::new(), cost: 0, why: "figures", starts: Vec::new(), guessed: false, spoken: Vec::new() };
+        let mut found = Said {
+            sounds: Vec::new(),
+            cost: 0,
+            why: "figures",
+            starts: Vec::new(),
+            guessed: false,
+            spoken: Vec::new(),
+        };
         let mut rest = word;
         let mut at = 0;
         while let Some(first) = rest.bytes().next() {
             let digit = first.is_ascii_digit();
-            let end = rest.find(|sign: char| sign.is_ascii_digit() != digit).unwrap_or(rest.len());
+            let end = rest
+                .find(|sign: char| sign.is_ascii_digit() != digit)
+                .unwrap_or(rest.len());
             let (run, behind) = rest.split_at_checked(end).unwrap_or((rest, ""));
             let run_found = if digit {
                 let wordings = numbers::wordings(run).unwrap_or_default();
                 Some(self.spoken_words(run, wordings.first().map_or(&[], Vec::as_slice), 0))
             } else if run.bytes().any(|byte| is_spoken(char::from(byte))) {
-                let run_found = if run.len() == 1 { letters(run) } else { self.find_plain(run, depth + 1) };
+                let run_found = if run.len() == 1 {
+                    letters(run)
+                } else {
+                    self.find_plain(run, depth + 1)
+                };
                 run_found.said.into_iter().next()
             } else {
                 None
             };
             if let Some(said) = run_found {
-                found.starts.extend(said.starts.into_iter().map(|start| (start + at).min(word.len())));
+                found.starts.extend(
+                    said.starts
+                        .into_iter()
+                        .map(|start| (start + at).min(word.len())),
+                );
                 found.sounds.extend(said.sounds);
             }
             at += end;
@@ -320,27 +450,56 @@ impl Search<'_> {
         if let Some(first) = found.starts.first_mut() {
             *first = 0;
         }
-        Found { said: vec![found], from: Source::Rule }
+        Found {
+            said: vec![found],
+            from: Source::Rule,
+        }
     }
 
     fn spelled_figures(&self, digits: &str) -> Found {
-        let words: Vec<&str> = digits.split("").filter(|digit| !digit.is_empty()).map(lists::digit).collect();
-        Found { said: vec![self.spoken_words(digits, &words, 0)], from: Source::Rule }
+        let words: Vec<&str> = digits
+            .split("")
+            .filter(|digit| !digit.is_empty())
+            .map(lists::digit)
+            .collect();
+        Found {
+            said: vec![self.spoken_words(digits, &words, 0)],
+            from: Source::Rule,
+        }
     }
 
     /// Figures said as these words, one sign to each syllable as far as they go.
     fn spoken_words(&self, figures: &str, words: &[&str], cost: u32) -> Said {
-        let search = Search { song: self.song, listed: true };
+        let search = Search {
+            song: self.song,
+            listed: true,
+        };
         let (mut sounds, mut spoken) = (Vec::new(), Vec::new());
         for word in words {
             let found = search.find_plain(word, DEEPEST - 1);
-            let Some(said) = found.said.into_iter().next() else { continue };
+            let Some(said) = found.said.into_iter().next() else {
+                continue;
+            };
             let spelling = Spelling::new(word);
-            spoken.extend(spelling.parts(&said.starts).into_iter().map(|part| part.1.to_string()));
+            spoken.extend(
+                spelling
+                    .parts(&said.starts)
+                    .into_iter()
+                    .map(|part| part.1.to_string()),
+            );
             sounds.extend(said.sounds);
         }
-        let starts = (0..spoken.len()).map(|part| part.min(figures.len())).collect();
-        Said { sounds, cost, why: "figures", starts, guessed: false, spoken }
+        let starts = (0..spoken.len())
+            .map(|part| part.min(figures.len()))
+            .collect();
+        Said {
+            sounds,
+            cost,
+            why: "figures",
+            starts,
+            guessed: false,
+            spoken,
+        }
     }
 
     /// A grave accent: the vowel of -ed is sounded (*blessèd*).
@@ -352,13 +511,29 @@ impl Search<'_> {
         }
         let mut sounds = affixes::base_of(bare, self).unwrap_or_else(|| estimate::sounds(bare));
         sounds.extend(Sound::parse_all("IH0 D")?);
-        Some(Found::one(word, sounds, "sounded -ed", &[parts::suffix_start(bare)], Source::Rule))
+        Some(Found::one(
+            word,
+            sounds,
+            "sounded -ed",
+            &[parts::suffix_start(bare)],
+            Source::Rule,
+        ))
     }
 
     /// A final é or ê is said EY.
     fn acute(&self, word: &str) -> Found {
-        let ends_in_ey = |sounds: &Vec<Sound>| sounds.last().is_some_and(|last| last.phone == super::phone::Phone::EY);
-        let listed = if self.listed { dictionary::lookup(word).map(|said| said.sounds().collect()).find(ends_in_ey) } else { None };
+        let ends_in_ey = |sounds: &Vec<Sound>| {
+            sounds
+                .last()
+                .is_some_and(|last| last.phone == super::phone::Phone::EY)
+        };
+        let listed = if self.listed {
+            dictionary::lookup(word)
+                .map(|said| said.sounds().collect())
+                .find(ends_in_ey)
+        } else {
+            None
+        };
         if let Some(sounds) = listed {
             return Found::one(word, sounds, "dictionary", &[], Source::Dictionary);
         }
@@ -385,11 +560,22 @@ fn several(word: &str, listed: &[Vec<Sound>], why: &'static str, from: Source) -
     // A written elision is sung as it stands.
     let locked = word.contains('\'') && !word.ends_with("'s") && !word.ends_with("s'");
     let ways = if locked {
-        listed.iter().take(1).map(|sounds| sung::Way { sounds: sounds.clone(), cost: 0, why }).collect()
+        listed
+            .iter()
+            .take(1)
+            .map(|sounds| sung::Way {
+                sounds: sounds.clone(),
+                cost: 0,
+                why,
+            })
+            .collect()
     } else {
         sung::ways(word, listed, why)
     };
-    let said = ways.into_iter().map(|way| Said::new(word, way.sounds, way.cost, way.why, &[])).collect();
+    let said = ways
+        .into_iter()
+        .map(|way| Said::new(word, way.sounds, way.cost, way.why, &[]))
+        .collect();
     Found { said, from }
 }
 
@@ -421,18 +607,32 @@ fn piece_starts(word: &str) -> Vec<usize> {
 fn is_spelled_out(word: &str) -> bool {
     let letters: Vec<char> = word.chars().filter(|sign| sign.is_alphabetic()).collect();
     let stops = word.chars().filter(|sign| *sign == '.').count();
-    let single_letters = stops > 0 && letters.len() > 1 && word.split('.').all(|piece| piece.chars().count() < 2);
+    let single_letters =
+        stops > 0 && letters.len() > 1 && word.split('.').all(|piece| piece.chars().count() < 2);
     let capitals = letters.len() > 1 && letters.iter().all(|letter| letter.is_ascii_uppercase());
-    let vowelless = !letters.iter().any(|letter| matches!(letter, 'A' | 'E' | 'I' | 'O' | 'U' | 'Y'));
-    let bare = word.chars().all(|sign| sign.is_ascii_alphabetic() || sign == '.');
+    let vowelless = !letters
+        .iter()
+        .any(|letter| matches!(letter, 'A' | 'E' | 'I' | 'O' | 'U' | 'Y'));
+    let bare = word
+        .chars()
+        .all(|sign| sign.is_ascii_alphabetic() || sign == '.');
     bare && (single_letters || (capitals && vowelless))
 }
 
 /// The names of the letters in order.
 fn letters(word: &str) -> Found {
-    let mut said = Said { sounds: Vec::new(), cost: 0, why: "letters", starts: Vec::new(), guessed: false, spoken: Vec::new() };
+    let mut said = Said {
+        sounds: Vec::new(),
+        cost: 0,
+        why: "letters",
+        starts: Vec::new(),
+        guessed: false,
+        spoken: Vec::new(),
+    };
     for (at, letter) in word.char_indices() {
-        let Some(sounds) = lists::letter(letter) else { continue };
+        let Some(sounds) = lists::letter(letter) else {
+            continue;
+        };
         for part in 0..count(&sounds) {
             // The three syllables of W share its one sign.
             said.starts.push(if part == 0 { at } else { at + 1 });
@@ -442,12 +642,19 @@ fn letters(word: &str) -> Found {
     if let Some(first) = said.starts.first_mut() {
         *first = 0;
     }
-    Found { said: vec![said], from: Source::Rule }
+    Found {
+        said: vec![said],
+        from: Source::Rule,
+    }
 }
 
 /// Main stress becomes secondary; in a function word none is left.
 fn lower_stress(sounds: &mut [Sound], wholly: bool) {
     for sound in sounds.iter_mut().filter(|sound| sound.is_stressed()) {
-        sound.stress = Some(if wholly { Stress::None } else { Stress::Secondary });
+        sound.stress = Some(if wholly {
+            Stress::None
+        } else {
+            Stress::Secondary
+        });
     }
 }

@@ -32,7 +32,10 @@ pub(super) struct Spelling<'a> {
 
 impl<'a> Spelling<'a> {
     pub(super) fn new(word: &'a str) -> Self {
-        if word.bytes().all(|byte| byte.is_ascii_graphic() && byte != b'`') {
+        if word
+            .bytes()
+            .all(|byte| byte.is_ascii_graphic() && byte != b'`')
+        {
             return Self {
                 word,
                 plain: word.to_ascii_lowercase(),
@@ -86,7 +89,11 @@ impl<'a> Spelling<'a> {
         let end = self.length();
         let mut columns: Vec<usize> = Vec::with_capacity(starts.len() + 1);
         for (index, start) in starts.iter().enumerate() {
-            let column = if index == 0 { 0 } else { self.graphemes.get(*start).copied().unwrap_or(end) };
+            let column = if index == 0 {
+                0
+            } else {
+                self.graphemes.get(*start).copied().unwrap_or(end)
+            };
             columns.push(column.max(columns.last().copied().unwrap_or(0)));
         }
         columns.push(end);
@@ -99,7 +106,9 @@ impl<'a> Spelling<'a> {
 
     fn slice(&self, from: usize, to: usize) -> &'a str {
         let range = self.offsets.get(from).zip(self.offsets.get(to));
-        range.and_then(|(from, to)| self.word.get(*from..*to)).unwrap_or_default()
+        range
+            .and_then(|(from, to)| self.word.get(*from..*to))
+            .unwrap_or_default()
     }
 }
 
@@ -107,7 +116,15 @@ impl<'a> Spelling<'a> {
 pub(super) fn is_apostrophe(letter: char) -> bool {
     matches!(
         letter,
-        '\'' | '\u{2019}' | '\u{2018}' | '\u{2bc}' | '\u{2bb}' | '\u{2032}' | '\u{201b}' | '\u{ff07}' | '`' | '\u{b4}'
+        '\'' | '\u{2019}'
+            | '\u{2018}'
+            | '\u{2bc}'
+            | '\u{2bb}'
+            | '\u{2032}'
+            | '\u{201b}'
+            | '\u{ff07}'
+            | '`'
+            | '\u{b4}'
     )
 }
 
@@ -185,7 +202,11 @@ fn other(letter: char) -> &'static str {
         return ascii(ascii_letter);
     }
     match u32::from(letter) {
-        0x3041..=0x30ff | 0x3400..=0x9fff | 0xac00..=0xd7a3 | 0xf900..=0xfaff | 0x2_0000..=0x3_ffff => "#",
+        0x3041..=0x30ff
+        | 0x3400..=0x9fff
+        | 0xac00..=0xd7a3
+        | 0xf900..=0xfaff
+        | 0x2_0000..=0x3_ffff => "#",
         _ if letter.is_alphabetic() => "?",
         _ => "",
     }
@@ -205,7 +226,11 @@ fn base(letter: char) -> &'static str {
 /// The ASCII letter as text; control characters and blanks vanish.
 fn ascii(letter: char) -> &'static str {
     const SIGNS: &str = "!\"#$%&'()*+,-./0123456789:;<=>?@abcdefghijklmnopqrstuvwxyz[\\]^_'{|}~";
-    let lower = if letter == '`' { '\'' } else { letter.to_ascii_lowercase() };
+    let lower = if letter == '`' {
+        '\''
+    } else {
+        letter.to_ascii_lowercase()
+    };
     match SIGNS.find(lower) {
         Some(at) if lower.is_ascii_graphic() => SIGNS.get(at..=at).unwrap_or_default(),
         _ => "",
@@ -244,7 +269,10 @@ mod tests {
 
     #[test]
     fn parts_are_the_letters_as_written() {
-        assert_eq!(Spelling::new("blesse\u{300}d").parts(&[0, 5]), [(0, "bless"), (5, "e\u{300}d")]);
+        assert_eq!(
+            Spelling::new("blesse\u{300}d").parts(&[0, 5]),
+            [(0, "bless"), (5, "e\u{300}d")]
+        );
         assert_eq!(Spelling::new("æon").parts(&[0, 2]), [(0, "æ"), (1, "on")]);
         assert_eq!(Spelling::new("7").parts(&[0, 1]), [(0, "7"), (1, "")]);
         assert_eq!(Spelling::new("").parts(&[]), []);

@@ -62,7 +62,9 @@ impl Class {
 }
 
 /// The lightest words.
-const LIGHT: &[&str] = &["&", "'n", "'n'", "a", "an", "an'", "and", "n'", "o'", "of", "t'", "th'", "the", "to"];
+const LIGHT: &[&str] = &[
+    "&", "'n", "'n'", "a", "an", "an'", "and", "n'", "o'", "of", "t'", "th'", "the", "to",
+];
 
 /// Function words of one syllable. Our list.
 #[rustfmt::skip]
@@ -85,18 +87,24 @@ const LONG_FUNCTION: &[&str] = &[
     "wanna", "within", "without",
 ];
 
-const QUESTIONS: &[&str] = &["how", "what", "when", "where", "which", "who", "whom", "whose", "why"];
+const QUESTIONS: &[&str] = &[
+    "how", "what", "when", "where", "which", "who", "whom", "whose", "why",
+];
 
 /// The word without the verb that is contracted to it (*she'll*, *there's*); `None` where it is no such pair. Negative
 /// ones (*don't*) bear weight as *not* does.
 fn contracted(plain: &str) -> Option<&str> {
-    ["'ll", "'re", "'ve", "'d", "'s", "'m", "'rt", "'lt", "'st"].into_iter().find_map(|verb| plain.strip_suffix(verb))
+    ["'ll", "'re", "'ve", "'d", "'s", "'m", "'rt", "'lt", "'st"]
+        .into_iter()
+        .find_map(|verb| plain.strip_suffix(verb))
 }
 
 /// Whether a word in plain lower-case letters is a function word: article, pronoun, preposition, conjunction, auxiliary.
 #[must_use]
 pub fn is_function_word(plain: &str) -> bool {
-    let listed = |word: &str| LIGHT.contains(&word) || FUNCTION.contains(&word) || LONG_FUNCTION.contains(&word);
+    let listed = |word: &str| {
+        LIGHT.contains(&word) || FUNCTION.contains(&word) || LONG_FUNCTION.contains(&word)
+    };
     listed(plain) || contracted(plain).is_some_and(|base| FUNCTION.contains(&base))
 }
 
@@ -154,12 +162,20 @@ fn longer(plain: &str, syllables: &[&Syllable]) -> Vec<Class> {
     // Of several main stresses the last is the word's, unless it stands for several words (*1847*).
     let is_several_words = syllables.iter().any(|syllable| syllable.said.is_some());
     let main = syllables.iter().rposition(stressed(Stress::Primary));
-    let main = main.or_else(|| syllables.iter().position(stressed(Stress::Secondary))).unwrap_or(0);
+    let main = main
+        .or_else(|| syllables.iter().position(stressed(Stress::Secondary)))
+        .unwrap_or(0);
     let is_main = |at: usize| {
-        let primary = syllables.get(at).is_some_and(|syllable| syllable.stress == Stress::Primary);
+        let primary = syllables
+            .get(at)
+            .is_some_and(|syllable| syllable.stress == Stress::Primary);
         at == main || (is_several_words && primary)
     };
-    let weight = if is_function_word(plain) { Class::Secondary } else { Class::Primary };
+    let weight = if is_function_word(plain) {
+        Class::Secondary
+    } else {
+        Class::Primary
+    };
     let class = |at: usize, syllable: &Syllable| {
         if is_main(at) {
             weight
@@ -171,7 +187,11 @@ fn longer(plain: &str, syllables: &[&Syllable]) -> Vec<Class> {
             Class::Remote
         }
     };
-    syllables.iter().enumerate().map(|(at, syllable)| class(at, syllable)).collect()
+    syllables
+        .iter()
+        .enumerate()
+        .map(|(at, syllable)| class(at, syllable))
+        .collect()
 }
 
 #[cfg(test)]
@@ -184,7 +204,9 @@ mod tests {
         let words = line(row, &SongWords::default());
         let mut letters = Vec::new();
         for (index, word) in words.iter().enumerate() {
-            let Some(reading) = word.readings.default_reading() else { continue };
+            let Some(reading) = word.readings.default_reading() else {
+                continue;
+            };
             let classes = classes(word, reading, index + 1 == words.len());
             letters.push(classes.into_iter().map(Class::name).collect::<String>());
         }
@@ -196,8 +218,14 @@ mod tests {
         // Newton 1779, Coleridge 1798, Key 1814.
         check("Amazing grace! how sweet the sound", "UPU C S C L C");
         check("It is an ancient Mariner", "F F L PU PUR");
-        check("By thy long grey beard and glittering eye", "F F C C C L PUR C");
-        check("O say can you see by the dawn's early light", "F C F F C F L C PU C");
+        check(
+            "By thy long grey beard and glittering eye",
+            "F F C C C L PUR C",
+        );
+        check(
+            "O say can you see by the dawn's early light",
+            "F C F F C F L C PU C",
+        );
         check("I once was lost but now am found", "F C F C F C F C");
     }
 

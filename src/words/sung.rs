@@ -63,10 +63,15 @@ const SOUNDS: &[(&str, &str)] = &[
 /// The ways to sing a word that is listed with these sounds, the default first at cost 0; no two alike.
 pub(super) fn ways(word: &str, listed: &[Vec<Sound>], why: &'static str) -> Vec<Way> {
     let mut ways: Vec<Way> = Vec::with_capacity(4);
-    let Some(usual) = listed.first() else { return ways };
+    let Some(usual) = listed.first() else {
+        return ways;
+    };
     if let Some((stem, counts, cost)) = varying(word) {
         let mut forms: Vec<Vec<Sound>> = listed.to_vec();
-        let named = SOUNDS.iter().filter(|row| row.0 == stem).filter_map(|row| Sound::parse_all(row.1));
+        let named = SOUNDS
+            .iter()
+            .filter(|row| row.0 == stem)
+            .filter_map(|row| Sound::parse_all(row.1));
         forms.extend(named.map(|sounds| with_ending(sounds, word, stem)));
         forms.extend(longer(word, usual, true).into_iter().map(|form| form.0));
         for form in listed {
@@ -92,7 +97,16 @@ pub(super) fn ways(word: &str, listed: &[Vec<Sound>], why: &'static str) -> Vec<
     }
     for (sounds, rule) in longer(word, usual, false) {
         if !counts.contains(&count(&sounds)) {
-            add(&mut ways, sounds, if rule == "sounded -ed" { SOUNDED_ED } else { DIAERESIS }, rule);
+            add(
+                &mut ways,
+                sounds,
+                if rule == "sounded -ed" {
+                    SOUNDED_ED
+                } else {
+                    DIAERESIS
+                },
+                rule,
+            );
         }
     }
     ways
@@ -109,7 +123,9 @@ fn add(ways: &mut Vec<Way>, sounds: Vec<Sound>, cost: u32, why: &'static str) {
 fn same_sung(one: &[Sound], other: &[Sound]) -> bool {
     let single = count(one) == 1;
     one.iter().zip(other).all(|(a, b)| {
-        let weak = a.is_unstressed_vowel() && b.is_unstressed_vowel() && matches!((a.phone, b.phone), (AH, IH) | (IH, AH));
+        let weak = a.is_unstressed_vowel()
+            && b.is_unstressed_vowel()
+            && matches!((a.phone, b.phone), (AH, IH) | (IH, AH));
         a == b || weak || (single && a.phone == b.phone)
     })
 }
@@ -117,16 +133,29 @@ fn same_sung(one: &[Sound], other: &[Sound]) -> bool {
 /// The row of a word, or of the word without -s, -'s, -ed.
 fn varying(word: &str) -> Option<(&str, &'static [usize], &'static u32)> {
     let row_of = |stem: &str| VARYING.iter().find(|row| row.0.contains(&stem));
-    let stems = [Some(word), word.strip_suffix("'s"), word.strip_suffix('s'), word.strip_suffix("ed"), word.strip_suffix('d')];
-    let (stem, row) = stems.into_iter().flatten().find_map(|stem| Some((stem, row_of(stem)?)))?;
+    let stems = [
+        Some(word),
+        word.strip_suffix("'s"),
+        word.strip_suffix('s'),
+        word.strip_suffix("ed"),
+        word.strip_suffix('d'),
+    ];
+    let (stem, row) = stems
+        .into_iter()
+        .flatten()
+        .find_map(|stem| Some((stem, row_of(stem)?)))?;
     // An ending that is a syllable itself (*interested*) changes the counts.
-    let syllabic = stem != word && stem.ends_with(['t', 'd', 's', 'e']) && !matches!(word.strip_prefix(stem), Some("d" | "s" | "'s"));
+    let syllabic = stem != word
+        && stem.ends_with(['t', 'd', 's', 'e'])
+        && !matches!(word.strip_prefix(stem), Some("d" | "s" | "'s"));
     (!syllabic).then_some((stem, row.1, &row.2))
 }
 
 /// The named form with the ending of an inflected word.
 fn with_ending(mut sounds: Vec<Sound>, word: &str, stem: &str) -> Vec<Sound> {
-    let Some(last) = sounds.last().copied() else { return sounds };
+    let Some(last) = sounds.last().copied() else {
+        return sounds;
+    };
     let ending = match word.strip_prefix(stem) {
         Some("s" | "'s") => super::written::plural(last),
         _ => "",
@@ -142,7 +171,9 @@ fn phone_at(sounds: &[Sound], at: usize) -> Option<Phone> {
 }
 
 fn is_weak(sounds: &[Sound], at: usize) -> bool {
-    sounds.get(at).is_some_and(|sound| sound.is_unstressed_vowel())
+    sounds
+        .get(at)
+        .is_some_and(|sound| sound.is_unstressed_vowel())
 }
 
 /// The ways to sing one syllable fewer. `known` words may lose what no rule lets others lose.
@@ -152,7 +183,10 @@ fn shorter(sounds: &[Sound], known: bool) -> Vec<Form> {
         if !is_weak(sounds, at) {
             continue;
         }
-        let rule = glide(sounds, at).or_else(|| syncope(sounds, at, known)).or_else(|| hiatus(sounds, at, known)).or_else(|| ending(sounds, at, known));
+        let rule = glide(sounds, at)
+            .or_else(|| syncope(sounds, at, known))
+            .or_else(|| hiatus(sounds, at, known))
+            .or_else(|| ending(sounds, at, known));
         if let Some((form, rule)) = rule {
             forms.push((form, rule));
         }
@@ -167,7 +201,8 @@ fn glide(sounds: &[Sound], at: usize) -> Option<Form> {
         UW | OW => W,
         _ => return None,
     };
-    let after_consonant = phone_at(sounds, at.checked_sub(1)?).is_some_and(|phone| !phone.is_vowel());
+    let after_consonant =
+        phone_at(sounds, at.checked_sub(1)?).is_some_and(|phone| !phone.is_vowel());
     let has_vowel_before = sounds.iter().take(at).any(|sound| sound.is_vowel());
     if !is_weak(sounds, at + 1) || !after_consonant || !has_vowel_before {
         return None;
@@ -183,7 +218,9 @@ fn syncope(sounds: &[Sound], at: usize, known: bool) -> Option<Form> {
     let phone = phone_at(sounds, at)?;
     let before = sounds.get(..at)?;
     let previous = before.iter().rposition(|sound| sound.is_vowel())?;
-    let stressed = before.get(previous).is_some_and(|sound| sound.is_stressed());
+    let stressed = before
+        .get(previous)
+        .is_some_and(|sound| sound.is_stressed());
     if !stressed || previous + 1 == at {
         return None;
     }
@@ -197,7 +234,10 @@ fn syncope(sounds: &[Sound], at: usize, known: bool) -> Option<Form> {
         return None;
     }
     let dropped_before = phone_at(sounds, at + 1)?;
-    if phone != ER && (dropped_before.is_vowel() || !(known || matches!(dropped_before, R | L | M | N | V | S))) {
+    if phone != ER
+        && (dropped_before.is_vowel()
+            || !(known || matches!(dropped_before, R | L | M | N | V | S)))
+    {
         return None;
     }
     let mut form = sounds.to_vec();
@@ -211,7 +251,9 @@ fn syncope(sounds: &[Sound], at: usize, known: bool) -> Option<Form> {
 
 /// Two vowels side by side run together: *high'r*, *flow'r*; for known words others too, *po'm*.
 fn hiatus(sounds: &[Sound], at: usize, known: bool) -> Option<Form> {
-    let first = sounds.get(at.checked_sub(1)?).filter(|sound| sound.is_vowel())?;
+    let first = sounds
+        .get(at.checked_sub(1)?)
+        .filter(|sound| sound.is_vowel())?;
     let gliding = matches!(first.phone, AY | AW) && first.is_stressed();
     let second = phone_at(sounds, at)?;
     let mergeable = known || (gliding && matches!(second, ER | AH | IH));
@@ -245,11 +287,19 @@ fn longer(word: &str, sounds: &[Sound], known: bool) -> Vec<Form> {
         let (here, next) = (phone_at(sounds, at), phone_at(sounds, at + 1));
         let inserted = match (here, next) {
             // *fi-re*, *ou-r*.
-            (Some(AY | AW), Some(R)) if !phone_at(sounds, at + 2).is_some_and(Phone::is_vowel) => Some((at + 1, ER, true)),
+            (Some(AY | AW), Some(R)) if !phone_at(sounds, at + 2).is_some_and(Phone::is_vowel) => {
+                Some((at + 1, ER, true))
+            }
             // *mil-li-on*.
-            (Some(Y), Some(next)) if next.is_vowel() && is_weak(sounds, at + 1) && at > 0 && has_gliding_i(word) => Some((at, IY, true)),
+            (Some(Y), Some(next))
+                if next.is_vowel() && is_weak(sounds, at + 1) && at > 0 && has_gliding_i(word) =>
+            {
+                Some((at, IY, true))
+            }
             // *na-ti-on*, *o-ce-an*.
-            (Some(SH), Some(AH)) if is_weak(sounds, at + 1) && at > 0 && is_hushed(word) => Some((at + 1, IY, false)),
+            (Some(SH), Some(AH)) if is_weak(sounds, at + 1) && at > 0 && is_hushed(word) => {
+                Some((at + 1, IY, false))
+            }
             // *re-al*, *di-a-mond*.
             (Some(IY), Some(L)) | (Some(AY), Some(M)) if known => Some((at + 1, AH, false)),
             _ => None,
@@ -269,19 +319,30 @@ fn longer(word: &str, sounds: &[Sound], known: bool) -> Vec<Form> {
 
 /// The Y of *million* is an i, that of *fabulous* is a u.
 fn has_gliding_i(word: &str) -> bool {
-    ["ia", "ie", "io", "ea", "eo"].iter().any(|letters| word.contains(letters))
+    ["ia", "ie", "io", "ea", "eo"]
+        .iter()
+        .any(|letters| word.contains(letters))
 }
 
 fn is_hushed(word: &str) -> bool {
-    ["ti", "ci", "si", "ce"].iter().any(|letters| word.contains(letters))
+    ["ti", "ci", "si", "ce"]
+        .iter()
+        .any(|letters| word.contains(letters))
 }
 
 /// -ed sung as a syllable: *walk-ed*.
 fn sounded_ed(word: &str, sounds: &[Sound]) -> Option<Form> {
-    let stem = word.strip_suffix("ed").filter(|stem| stem.len() > 2 && !stem.ends_with(['e', 'i']))?;
+    let stem = word
+        .strip_suffix("ed")
+        .filter(|stem| stem.len() > 2 && !stem.ends_with(['e', 'i']))?;
     let (last, before) = sounds.split_last()?;
-    let silent = matches!(last.phone, T | D) && before.last().is_some_and(|sound| !(sound.is_unstressed_vowel() && matches!(sound.phone, IH | AH)) && sound.phone != EH);
-    let is_verb = dictionary::has(stem) || dictionary::has(&format!("{stem}e")) || stem.get(..stem.len() - 1).is_some_and(dictionary::has);
+    let silent = matches!(last.phone, T | D)
+        && before.last().is_some_and(|sound| {
+            !(sound.is_unstressed_vowel() && matches!(sound.phone, IH | AH)) && sound.phone != EH
+        });
+    let is_verb = dictionary::has(stem)
+        || dictionary::has(&format!("{stem}e"))
+        || stem.get(..stem.len() - 1).is_some_and(dictionary::has);
     if !silent || !is_verb {
         return None;
     }
@@ -297,9 +358,16 @@ mod tests {
     use crate::words::lists;
 
     fn counts(word: &str) -> Vec<(usize, u32)> {
-        let listed: Vec<Vec<Sound>> = lists::fixed(word).unwrap_or_else(|| dictionary::lookup(word).map(|said| said.sounds().collect()).collect());
+        let listed: Vec<Vec<Sound>> = lists::fixed(word).unwrap_or_else(|| {
+            dictionary::lookup(word)
+                .map(|said| said.sounds().collect())
+                .collect()
+        });
         let listed = if listed.is_empty() { vec![] } else { listed };
-        ways(word, &listed, "dictionary").iter().map(|way| (count(&way.sounds), way.cost)).collect()
+        ways(word, &listed, "dictionary")
+            .iter()
+            .map(|way| (count(&way.sounds), way.cost))
+            .collect()
     }
 
     #[test]
@@ -317,7 +385,10 @@ mod tests {
 
     #[test]
     fn no_word_has_two_rows() {
-        let mut words: Vec<&str> = VARYING.iter().flat_map(|row| row.0.iter().copied()).collect();
+        let mut words: Vec<&str> = VARYING
+            .iter()
+            .flat_map(|row| row.0.iter().copied())
+            .collect();
         let all = words.len();
         words.sort_unstable();
         words.dedup();
@@ -343,7 +414,10 @@ mod tests {
     fn a_stressed_vowel_never_goes() {
         assert_eq!(counts("sonorous").first(), Some(&(3, 0)));
         for (form, _) in shorter(&Sound::parse_all("D IH0 V AW1 R IH0 NG").unwrap(), false) {
-            assert!(form.iter().any(|sound| sound.stress == Some(Stress::Primary)));
+            assert!(
+                form.iter()
+                    .any(|sound| sound.stress == Some(Stress::Primary))
+            );
         }
     }
 }

@@ -58,9 +58,18 @@ pub fn syllables(sounds: &[Sound]) -> Vec<Range<usize>> {
     let mut ranges = Vec::new();
     let mut start = 0;
     let mut last_vowel = None;
-    for (index, _) in sounds.iter().enumerate().filter(|(_, sound)| sound.is_vowel()) {
+    for (index, _) in sounds
+        .iter()
+        .enumerate()
+        .filter(|(_, sound)| sound.is_vowel())
+    {
         if let Some(before) = last_vowel {
-            let between: Vec<Phone> = sounds.get(before + 1..index).unwrap_or_default().iter().map(|sound| sound.phone).collect();
+            let between: Vec<Phone> = sounds
+                .get(before + 1..index)
+                .unwrap_or_default()
+                .iter()
+                .map(|sound| sound.phone)
+                .collect();
             let cut = index - onset_length(&between);
             ranges.push(start..cut);
             start = cut;
@@ -87,7 +96,12 @@ mod tests {
         let parts: Vec<String> = syllables(&sounds)
             .into_iter()
             .filter_map(|range| sounds.get(range))
-            .map(|part| part.iter().map(Sound::to_string).collect::<Vec<_>>().join(" "))
+            .map(|part| {
+                part.iter()
+                    .map(Sound::to_string)
+                    .collect::<Vec<_>>()
+                    .join(" ")
+            })
             .collect();
         assert_eq!(parts.join(" | "), expected);
         assert_eq!(parts.len(), count(&sounds));

@@ -17,13 +17,22 @@ pub(super) struct Spoken {
 
 impl Spoken {
     fn new(sounds: Vec<Sound>, why: &'static str, bounds: Vec<usize>) -> Self {
-        Self { sounds, why, bounds, sure: true }
+        Self {
+            sounds,
+            why,
+            bounds,
+            sure: true,
+        }
     }
 }
 
 /// Whether the letters have no vowel and no y, as *mmm*, *shh*, *psst*.
 pub(super) fn is_wordless(word: &str) -> bool {
-    !word.is_empty() && word.bytes().all(|letter| letter.is_ascii_lowercase() && !matches!(letter, b'a' | b'e' | b'i' | b'o' | b'u' | b'y'))
+    !word.is_empty()
+        && word.bytes().all(|letter| {
+            letter.is_ascii_lowercase()
+                && !matches!(letter, b'a' | b'e' | b'i' | b'o' | b'u' | b'y')
+        })
 }
 
 /// The sounds of *mmm*, *hmm*, *shh*, *psst*: consonants, one syllable. `None` for words with vowels, and for a lone
@@ -51,7 +60,24 @@ pub(super) fn unstretched(word: &str, known: impl Fn(&str) -> bool) -> Option<St
         return None;
     }
     // A stretched end is more often a single letter: *sooo*, *nooo*, *heyyy*; not *seee*.
-    let open = matches!(single.as_str(), "so" | "no" | "go" | "oh" | "me" | "he" | "we" | "she" | "be" | "who" | "do" | "to" | "you" | "hey" | "ah" | "my");
+    let open = matches!(
+        single.as_str(),
+        "so" | "no"
+            | "go"
+            | "oh"
+            | "me"
+            | "he"
+            | "we"
+            | "she"
+            | "be"
+            | "who"
+            | "do"
+            | "to"
+            | "you"
+            | "hey"
+            | "ah"
+            | "my"
+    );
     if (open && known(&single)) || !known(&double) {
         let one_by_one = known(&single).then_some(single);
         return Some(one_by_one.unwrap_or(double));
@@ -64,7 +90,10 @@ fn squeezed(word: &str, keep: usize) -> String {
     let letters: Vec<char> = word.chars().collect();
     letters
         .chunk_by(|a, b| a == b)
-        .flat_map(|run| run.iter().take(if run.len() > 2 { keep } else { run.len() }))
+        .flat_map(|run| {
+            run.iter()
+                .take(if run.len() > 2 { keep } else { run.len() })
+        })
         .collect()
 }
 
@@ -89,19 +118,30 @@ pub(super) fn spoken(word: &str, search: &Search<'_>, depth: usize) -> Option<Sp
 /// The word without apostrophes at both ends, or at its end.
 fn quoted(word: &str) -> Option<&str> {
     let inner = word.trim_matches('\'');
-    (inner.len() < word.len() && !inner.contains('\'') && !inner.is_empty()).then_some(inner).filter(|_| word.ends_with('\'') && !word.ends_with("in'"))
+    (inner.len() < word.len() && !inner.contains('\'') && !inner.is_empty())
+        .then_some(inner)
+        .filter(|_| word.ends_with('\'') && !word.ends_with("in'"))
 }
 
 /// n't, 'd, 've, 'll, 're, 's, 'm, 'st, 't, and several of them in turn (*shouldn't've*).
 fn ending(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
-    for suffix in ["n't", "'ve", "'ll", "'re", "'st", "'dst", "'em", "'d", "'s", "'m", "'t"] {
-        let Some(base) = word.strip_suffix(suffix).filter(|base| base.len() > usize::from(suffix == "'t")) else { continue };
+    for suffix in [
+        "n't", "'ve", "'ll", "'re", "'st", "'dst", "'em", "'d", "'s", "'m", "'t",
+    ] {
+        let Some(base) = word
+            .strip_suffix(suffix)
+            .filter(|base| base.len() > usize::from(suffix == "'t"))
+        else {
+            continue;
+        };
         if base.starts_with('\'') && base.len() < 2 {
             continue;
         }
         let mut sounds = match suffix {
             "'d" => past_base(base, search).unwrap_or_else(|| search.sounds(base, depth)),
-            "'st" | "'dst" => super::affixes::base_of(base, search).unwrap_or_else(|| search.sounds(base, depth)),
+            "'st" | "'dst" => {
+                super::affixes::base_of(base, search).unwrap_or_else(|| search.sounds(base, depth))
+            }
             _ => search.sounds(base, depth),
         };
         let last = *sounds.last()?;
@@ -109,13 +149,25 @@ fn ending(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
         let syllabic = added.contains("AH0") || added.contains("ER0") || added.contains("IH0");
         sounds.extend(Sound::parse_all(added)?);
         // n't begins its own part with the n: *did-n't*; the others with their apostrophe.
-        let bounds = if syllabic { vec![base.len()] } else { Vec::new() };
-        let why = if suffix == "'d" || suffix == "'st" { "written elision" } else { "contraction" };
+        let bounds = if syllabic {
+            vec![base.len()]
+        } else {
+            Vec::new()
+        };
+        let why = if suffix == "'d" || suffix == "'st" {
+            "written elision"
+        } else {
+            "contraction"
+        };
         return Some(Spoken::new(sounds, why, bounds));
     }
     if let Some(base) = word.strip_suffix("s'") {
         let plural = format!("{base}s");
-        return Some(Spoken::new(search.sounds(&plural, depth), "possessive", Vec::new()));
+        return Some(Spoken::new(
+            search.sounds(&plural, depth),
+            "possessive",
+            Vec::new(),
+        ));
     }
     None
 }
@@ -142,7 +194,9 @@ fn added(suffix: &str, last: Sound, base: &str) -> &'static str {
 
 /// A stem that the contraction left without its e (*lov'd*) is a verb; then 'd is -ed.
 fn past_base(base: &str, search: &Search<'_>) -> Option<Vec<Sound>> {
-    search.known(base).or_else(|| super::affixes::base_of(base, search))
+    search
+        .known(base)
+        .or_else(|| super::affixes::base_of(base, search))
 }
 
 fn is_poetic(base: &str) -> bool {
@@ -170,13 +224,17 @@ pub(super) fn plural(last: Sound) -> &'static str {
 
 /// *singin'*, *singin*: -ing with N.
 fn lost_g(word: &str, search: &Search<'_>) -> Option<Spoken> {
-    let stem = word.strip_suffix("in'").or_else(|| word.strip_suffix("in")).filter(|stem| stem.len() > 1)?;
+    let stem = word
+        .strip_suffix("in'")
+        .or_else(|| word.strip_suffix("in"))
+        .filter(|stem| stem.len() > 1)?;
     let stem = stem.trim_start_matches('\'');
     let full = format!("{stem}ing");
     let mut sounds = match search.known(&full) {
         Some(sounds) => sounds,
         None if word.ends_with('\'') => {
-            let mut sounds = super::affixes::base_of(stem, search).unwrap_or_else(|| estimate::sounds(stem));
+            let mut sounds =
+                super::affixes::base_of(stem, search).unwrap_or_else(|| estimate::sounds(stem));
             sounds.extend(Sound::parse_all("IH0 NG")?);
             sounds
         }
@@ -192,14 +250,39 @@ fn lost_g(word: &str, search: &Search<'_>) -> Option<Spoken> {
 
 /// o'er-, th', t', d', l', o', m' before a word.
 fn beginning(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
-    let (head, sounds) = [("o'er", "AO1 R"), ("ne'er", "N EH1 R"), ("e'er", "EH1 R"), ("th'", "DH"), ("t'", "T"), ("d'", "D"), ("l'", "L"), ("j'", "ZH"), ("qu'", "K"), ("y'", "Y"), ("o'", "OW0"), ("m'", "M AH0 K"), ("s'", "S"), ("g'", "G"), ("c'", "K"), ("b'", "B"), ("p'", "P")]
-        .into_iter()
-        .find(|(head, _)| word.starts_with(head) && word.len() > head.len() + 1)?;
+    let (head, sounds) = [
+        ("o'er", "AO1 R"),
+        ("ne'er", "N EH1 R"),
+        ("e'er", "EH1 R"),
+        ("th'", "DH"),
+        ("t'", "T"),
+        ("d'", "D"),
+        ("l'", "L"),
+        ("j'", "ZH"),
+        ("qu'", "K"),
+        ("y'", "Y"),
+        ("o'", "OW0"),
+        ("m'", "M AH0 K"),
+        ("s'", "S"),
+        ("g'", "G"),
+        ("c'", "K"),
+        ("b'", "B"),
+        ("p'", "P"),
+    ]
+    .into_iter()
+    .find(|(head, _)| word.starts_with(head) && word.len() > head.len() + 1)?;
     let rest = word.get(head.len()..)?;
     let mut joined = Sound::parse_all(sounds)?;
-    let bounds = if joined.iter().any(|sound| sound.is_vowel()) { vec![head.len()] } else { Vec::new() };
+    let bounds = if joined.iter().any(|sound| sound.is_vowel()) {
+        vec![head.len()]
+    } else {
+        Vec::new()
+    };
     joined.extend(search.sounds(rest, depth));
-    Some(Spoken { sure: search.known(rest).is_some(), ..Spoken::new(joined, "written elision", bounds) })
+    Some(Spoken {
+        sure: search.known(rest).is_some(),
+        ..Spoken::new(joined, "written elision", bounds)
+    })
 }
 
 /// The vowel that an apostrophe stands for is put back, the word is looked up, and the vowel's sound is taken out again.
@@ -209,9 +292,13 @@ fn restored(word: &str, search: &Search<'_>) -> Option<Spoken> {
     if right.is_empty() || right.contains('\'') {
         return None;
     }
-    for vowel in ["e", "o", "i", "a", "u", "ou", "v", "h", "ve", "g", "t", "th", "w", "ai"] {
+    for vowel in [
+        "e", "o", "i", "a", "u", "ou", "v", "h", "ve", "g", "t", "th", "w", "ai",
+    ] {
         let full = format!("{left}{vowel}{right}");
-        let known = search.known(&full).or_else(|| super::affixes::derive(&full, search, 1).map(|derived| derived.sounds));
+        let known = search
+            .known(&full)
+            .or_else(|| super::affixes::derive(&full, search, 1).map(|derived| derived.sounds));
         let Some(sounds) = known else { continue };
         let sounds = without_sound_of(&full, at..at + vowel.len(), sounds);
         return Some(Spoken::new(sounds, "written elision", Vec::new()));
@@ -220,7 +307,11 @@ fn restored(word: &str, search: &Search<'_>) -> Option<Spoken> {
 }
 
 /// Takes out the unstressed vowel that these letters stand for; an ER leaves its R. A stressed vowel stays.
-fn without_sound_of(word: &str, letters: std::ops::Range<usize>, mut sounds: Vec<Sound>) -> Vec<Sound> {
+fn without_sound_of(
+    word: &str,
+    letters: std::ops::Range<usize>,
+    mut sounds: Vec<Sound>,
+) -> Vec<Sound> {
     let Some((groups, _)) = super::align::align(word.as_bytes(), &sounds) else {
         return sounds;
     };
@@ -255,22 +346,57 @@ fn edges(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
         && is_h_dropped(bare, search)
         && let Some(sounds) = search.known(&with_h)
     {
-        let sounds = sounds.into_iter().skip_while(|sound| sound.phone == Phone::HH).collect();
+        let sounds = sounds
+            .into_iter()
+            .skip_while(|sound| sound.phone == Phone::HH)
+            .collect();
         return Some(Spoken::new(sounds, "lost h", Vec::new()));
     }
     let known = search.known(bare).is_some();
-    Some(Spoken { sure: known, ..Spoken::new(search.sounds(bare, depth), "word", Vec::new()) })
+    Some(Spoken {
+        sure: known,
+        ..Spoken::new(search.sounds(bare, depth), "word", Vec::new())
+    })
 }
 
 /// Words that stand in the dictionary without their h, too, but are meant with it behind an apostrophe.
 fn is_h_dropped(bare: &str, search: &Search<'_>) -> bool {
     let opens_with_vowel = bare.starts_with(['a', 'e', 'i', 'o', 'u', 'y']);
-    let meant = matches!(bare, "ad" | "ard" | "art" | "as" | "ave" | "arm" | "air" | "eart" | "ead" | "ear" | "eat" | "ell" | "ere" | "er" | "im" | "is" | "ill" | "it" | "old" | "ole" | "ome" | "ope" | "ouse" | "ow" | "urt");
+    let meant = matches!(
+        bare,
+        "ad" | "ard"
+            | "art"
+            | "as"
+            | "ave"
+            | "arm"
+            | "air"
+            | "eart"
+            | "ead"
+            | "ear"
+            | "eat"
+            | "ell"
+            | "ere"
+            | "er"
+            | "im"
+            | "is"
+            | "ill"
+            | "it"
+            | "old"
+            | "ole"
+            | "ome"
+            | "ope"
+            | "ouse"
+            | "ow"
+            | "urt"
+    );
     opens_with_vowel && (meant || search.known(bare).is_none())
 }
 
 /// Nothing known: the letters without their apostrophes.
 fn bare(word: &str) -> Spoken {
     let letters: String = word.chars().filter(|letter| *letter != '\'').collect();
-    Spoken { sure: false, ..Spoken::new(estimate::sounds(&letters), "estimate", Vec::new()) }
+    Spoken {
+        sure: false,
+        ..Spoken::new(estimate::sounds(&letters), "estimate", Vec::new())
+    }
 }

@@ -10,12 +10,19 @@ use std::path::Path;
 use std::{env, fs};
 
 #[path = "../phone.rs"]
-#[expect(dead_code, unreachable_pub, reason = "the packer needs only names and codes")]
+#[expect(
+    dead_code,
+    unreachable_pub,
+    reason = "the packer needs only names and codes"
+)]
 mod phone;
 
 const BLOCK: usize = 16;
 
-#[expect(clippy::print_stdout, reason = "this is how a build script speaks to cargo")]
+#[expect(
+    clippy::print_stdout,
+    reason = "this is how a build script speaks to cargo"
+)]
 fn main() -> Result<(), Box<dyn Error>> {
     let root = env::var("CARGO_MANIFEST_DIR")?;
     let words = Path::new(&root).join("src/words");
@@ -41,8 +48,15 @@ fn entries(text: &str) -> Result<Entries<'_>, Box<dyn Error>> {
         let mut fields = without_comment.split_whitespace();
         let Some(head) = fields.next() else { continue };
         let word = head.split('(').next().unwrap_or(head);
-        let codes: Option<Vec<u8>> = fields.map(|name| phone::Sound::parse(name).map(phone::Sound::code)).collect();
-        let codes = codes.ok_or_else(|| format!("cmudict.dict, line {}: a sound is not ARPAbet: {line}", number + 1))?;
+        let codes: Option<Vec<u8>> = fields
+            .map(|name| phone::Sound::parse(name).map(phone::Sound::code))
+            .collect();
+        let codes = codes.ok_or_else(|| {
+            format!(
+                "cmudict.dict, line {}: a sound is not ARPAbet: {line}",
+                number + 1
+            )
+        })?;
         entries.entry(word).or_default().push(codes);
     }
     Ok(entries)
@@ -56,7 +70,11 @@ fn pack(entries: &Entries<'_>) -> Result<(Vec<u8>, Vec<u8>), Box<dyn Error>> {
             starts.extend_from_slice(&u32::try_from(blocks.len())?.to_le_bytes());
             before = "";
         }
-        let shared = word.bytes().zip(before.bytes()).take_while(|(a, b)| a == b).count();
+        let shared = word
+            .bytes()
+            .zip(before.bytes())
+            .take_while(|(a, b)| a == b)
+            .count();
         let rest = word.as_bytes().get(shared..).unwrap_or_default();
         let mut body = Vec::new();
         for codes in pronunciations {

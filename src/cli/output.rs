@@ -1,0 +1,74 @@
+//! Standard output and standard error: nothing that a terminal would obey, a quiet end where the reader is gone.
+
+use crate::wording::message::Message;
+use crate::wording::safe;
+use std::io::{self, BufWriter, StdoutLock, Write as _};
+
+/// Where a command's answer goes.
+pub struct Output {
+    out: BufWriter<StdoutLock<'static>>,
+    json: bool,
+    failed: Option<io::Error>,
+}
+
+impl Output {
+    /// Standard output, as JSON or as text.
+    #[must_use]
+    pub fn new(json: bool) -> Self {
+        Self {
+            out: BufWriter::new(io::stdout().lock()),
+            json,
+            failed: None,
+        }
+    }
+
+    /// Whether JSON was asked for.
+    #[must_use]
+    pub const fn json(&self) -> bool {
+        self.json
+    }
+
+    /// Writes a row of text.
+    pub fn row(&mut self, text: &str) {
+        self.write(&safe::for_terminal(text));
+    }
+
+    /// Writes a value as JSON, followed by a line end.
+    ///
+    /// # Errors
+    /// Where the value cannot be written as JSON, which would be a fault of ours.
+    pub fn value(&mut self, value: &impl serde::Serialize) -> Result<(), Message> {
+        let text = serde_json::to_string(value).map_err(|error| {
+            Message::new(format!("the answer could not be written as JSON ({error})"))
+        })?;
+        self.write(&safe::for_json(&text));
+        Ok(())
+    }
+
+    fn write(&mut self, row: &str) {
+        if self.failed.is_none() {
+            self.failed = writeln!(self.out, "{row}").err();
+        }
+    }
+
+    /// Sends what is left on its way.
+    ///
+    /// # Errors
+    /// Where the output does not take it (a full disk, say). A reader that has gone is no error.
+    pub fn finish(&mut self) -> Result<(), Message> {
+        let flushed = self.out.flush();
+        match self.failed.take().map_or(flushed, Err) {
+            Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Message::new(format!(
+                "the answer could not be written to standard output ({error})"
+            ))
+            .next("Make room there, or send it elsewhere.")),
+            _ => Ok(()),
+        }
+    }
+}
+
+/// Says a message on standard error.
+pub fn say(message: &Message) {
+    // Where standard error is gone there is nowhere left to say so.
+    let _ = writeln!(io::stderr(), "{message}");
+}

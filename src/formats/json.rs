@@ -1,0 +1,537 @@
+//! The JSON of the commands. Keys only ever get added; numbers are finite and rounded to six decimals; what does not exist is
+//! `null` or `[]`; `section` and `line` count from 1, slots and columns from 0.
+
+use crate::harmony::variant::{self, Change, Family, Variant};
+use crate::harmony::vary::Found;
+use crate::music::chord::Chord;
+use crate::music::key::Key;
+use crate::music::quarters::Quarters;
+use crate::reading::slots::PlacedSlot;
+use crate::reading::{LineReading, Reading, SectionReading};
+use crate::singing::air::Breath;
+use crate::warnings::{Severity, Warning, WayOut};
+use crate::words::Readings;
+use serde::{Serialize, Serializer};
+
+/// A number rounded to six decimals; one that is not finite is written as `null`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Number(pub f64);
+
+impl Serialize for Number {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let rounded = (self.0 * 1e6).round() / 1e6;
+        if rounded.is_finite() {
+            serializer.serialize_f64(rounded + 0.0)
+        } else {
+            serializer.serialize_none()
+        }
+    }
+}
+
+/// Beats or quarter notes as `"n/d"` or `"n"`.
+#[derive(Clone, Copy, Debug)]
+pub struct Fraction(pub Quarters);
+
+impl Serialize for Fraction {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(&self.0)
+    }
+}
+
+/// The answer of `check`.
+#[derive(Debug, Serialize)]
+#[expect(
+    missing_docs,
+    reason = "the keys are those of the published shape, described at the top"
+)]
+pub struct Check {
+    pub title: String,
+    pub seconds: Number,
+    pub sections: Vec<CheckSection>,
+    pub lines: Vec<CheckLine>,
+    pub breaths: Vec<CheckBreath>,
+    pub warnings: Vec<CheckWarning>,
+    pub remarks: Vec<CheckWarning>,
+}
+
+/// A section in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckSection {
+    pub section: usize,
+    pub label: String,
+    pub kind: String,
+    pub tune: Option<String>,
+    pub start_s: Number,
+    pub end_s: Number,
+    pub rhyme_scheme: Option<String>,
+}
+
+/// A line in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckLine {
+    pub section: usize,
+    pub line: usize,
+    pub lyric: String,
+    pub syllables: usize,
+    pub wanted: Option<usize>,
+    pub start_s: Option<Number>,
+    pub end_s: Option<Number>,
+    pub air_left: Option<Number>,
+    pub seconds_left: Option<Number>,
+    pub verdict: Option<&'static str>,
+    pub bad_day: Option<&'static str>,
+    pub falls_at: Option<usize>,
+    pub syllable_times: Vec<CheckSyllable>,
+}
+
+/// A syllable in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckSyllable {
+    pub syllable: String,
+    pub column: usize,
+    pub start_s: Number,
+    pub end_s: Number,
+    pub midi: Option<i16>,
+    pub stress: u8,
+}
+
+/// A breath in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckBreath {
+    pub section: usize,
+    pub line: usize,
+    pub column: usize,
+    pub after: String,
+    pub from: &'static str,
+    pub at_s: Number,
+    pub length_s: Number,
+    pub air_before: Number,
+    pub air_after: Number,
+}
+
+/// A warning or remark in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckWarning {
+    pub section: Option<usize>,
+    pub line: Option<usize>,
+    pub kind: &'static str,
+    pub message: String,
+    pub remedies: Vec<CheckRemedy>,
+}
+
+/// A way out in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckRemedy {
+    pub kind: &'static str,
+    pub text: String,
+    pub value: Option<Number>,
+    pub unit: Option<&'static str>,
+    pub column: Option<usize>,
+    pub air_left: Option<Number>,
+    pub verdict: Option<&'static str>,
+    pub seconds: Option<Number>,
+}
+
+/// What `check` answers for a song.
+#[must_use]
+pub fn check(
+    lyrics: &dyn Fn(&LineReading) -> String,
+    reading: &Reading,
+    warnings: &[(Warning, Vec<WayOut>)],
+) -> Check {
+    let of = |severity| {
+        warnings
+            .iter()
+            .filter(move |(warning, _)| warning.severity() == severity)
+            .map(|(warning, ways)| check_warning(warning, ways))
+            .collect()
+    };
+    Check {
+        title: reading.head.title.clone(),
+        seconds: Number(reading.seconds),
+        sections: reading
+            .sections
+            .iter()
+            .enumerate()
+            .map(|(index, section)| CheckSection {
+                section: index + 1,
+                label: section.label.clone(),
+                kind: section.kind.clone(),
+                tune: section.tune.clone(),
+                start_s: Number(section.start_s),
+                end_s: Number(section.end_s),
+                rhyme_scheme: None,
+            })
+            .collect(),
+        lines: reading
+            .lines
+            .iter()
+            .map(|line| check_line(lyrics(line), reading, line))
+            .collect(),
+        breaths: check_breaths(reading),
+        warnings: of(Severity::Warning),
+        remarks: of(Severity::Remark),
+    }
+}
+
+fn check_line(lyric: String, reading: &Reading, line: &LineReading) -> CheckLine {
+    let syllables = line.laid.syllables.iter().zip(reading.times_of(line));
+    CheckLine {
+        section: line.section + 1,
+        line: line.line + 1,
+        lyric,
+        syllables: line.laid.syllables.len(),
+        wanted: line.wanted,
+        start_s: line.start_s.map(Number),
+        end_s: line.end_s.map(Number),
+        air_left: line.air_left.map(Number),
+        seconds_left: line.seconds_left.map(Number),
+        verdict: line.verdict.map(|verdict| verdict.words()),
+        bad_day: line.bad_day.map(|verdict| verdict.words()),
+        falls_at: line.falls_at.map(|column| column.0),
+        syllable_times: syllables
+            .map(|(syllable, time)| CheckSyllable {
+                syllable: syllable.text.clone(),
+                column: syllable.column.0,
+                start_s: Number(time.start_s),
+                end_s: Number(time.end_s),
+                midi: syllable.notes.first().map(|(pitch, _)| pitch.midi()),
+                stress: syllable.stress,
+            })
+            .collect(),
+    }
+}
+
+fn check_breaths(reading: &Reading) -> Vec<CheckBreath> {
+    let one = |breath: &Breath| -> Option<CheckBreath> {
+        let (line, word, column) = reading.word_ending_at(breath.after)?;
+        Some(CheckBreath {
+            section: line.section + 1,
+            line: line.line + 1,
+            column: column.0,
+            after: word.text.clone(),
+            from: breath.from.name(),
+            at_s: Number(breath.at),
+            length_s: Number(breath.length),
+            air_before: Number(breath.before),
+            air_after: Number(breath.top),
+        })
+    };
+    reading.air.breaths.iter().filter_map(one).collect()
+}
+
+fn check_warning(warning: &Warning, ways: &[WayOut]) -> CheckWarning {
+    CheckWarning {
+        section: warning.section.map(|section| section + 1),
+        line: warning.line.map(|line| line + 1),
+        kind: warning.kind.name(),
+        message: warning.message.clone(),
+        remedies: ways
+            .iter()
+            .map(|way| CheckRemedy {
+                kind: way.kind,
+                text: way.text.clone(),
+                value: way.figure.map(|figure| Number(figure.value)),
+                unit: way.figure.map(|figure| figure.unit),
+                column: way.column.map(|column| column.0),
+                air_left: way.after.air_left.map(Number),
+                verdict: way.after.verdict.map(|verdict| verdict.words()),
+                seconds: Some(Number(way.after.seconds)),
+            })
+            .collect(),
+    }
+}
+
+/// The answer of `words`, one word's.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct Word {
+    pub word: String,
+    pub syllables: usize,
+    pub parts: Vec<String>,
+    pub phones: Vec<String>,
+    pub from: &'static str,
+    pub readings: Vec<WordReading>,
+}
+
+/// A reading in `words`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct WordReading {
+    pub syllables: usize,
+    pub phones: Vec<String>,
+    pub cost: Number,
+}
+
+/// What `words` answers for a word.
+#[must_use]
+pub fn word(readings: &Readings) -> Word {
+    let phones = |reading: &crate::words::Reading| {
+        reading
+            .syllables
+            .iter()
+            .flat_map(|syllable| &syllable.sounds)
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+    };
+    let first = readings.readings.first();
+    Word {
+        word: readings.word.clone(),
+        syllables: first.map_or(0, |reading| reading.syllables.len()),
+        parts: first.map_or_else(Vec::new, |reading| {
+            reading
+                .syllables
+                .iter()
+                .map(|syllable| syllable.text.clone())
+                .collect()
+        }),
+        phones: first.map_or_else(Vec::new, phones),
+        from: readings.from.name(),
+        readings: readings
+            .readings
+            .iter()
+            .map(|reading| WordReading {
+                syllables: reading.syllables.len(),
+                phones: phones(reading),
+                cost: Number(f64::from(reading.cost) / 1000.0),
+            })
+            .collect(),
+    }
+}
+
+/// The answer of `chord`, one chord's.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct ChordAnswer {
+    pub chord: String,
+    pub notes: Vec<String>,
+    pub bass: String,
+    pub numeral: Option<String>,
+    pub shapes: Vec<()>,
+}
+
+/// What `chord` answers for a chord.
+#[must_use]
+pub fn chord(chord: &Chord, key: Option<Key>) -> ChordAnswer {
+    ChordAnswer {
+        chord: chord.to_string(),
+        notes: chord.notes().iter().map(ToString::to_string).collect(),
+        bass: chord.bass().to_string(),
+        numeral: key.map(|key| crate::music::numeral::numeral(chord, key)),
+        shapes: Vec::new(),
+    }
+}
+
+/// The answer of `vary`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct Vary {
+    pub section: usize,
+    pub label: String,
+    pub slots: Vec<VarySlot>,
+    pub variants: Vec<VaryVariant>,
+}
+
+/// A slot in `vary`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct VarySlot {
+    pub slot: usize,
+    pub line: usize,
+    pub bar: i64,
+    pub beat: Number,
+    pub base: String,
+    pub borrowed: bool,
+    pub notes: Vec<i16>,
+    pub candidates: Vec<VaryCandidate>,
+}
+
+/// A candidate in `vary`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct VaryCandidate {
+    pub chord: String,
+    pub family: &'static str,
+    pub rule: &'static str,
+    pub cost: Number,
+    pub why: String,
+}
+
+/// A variant in `vary`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct VaryVariant {
+    pub cost: Number,
+    pub chords: Vec<String>,
+    pub row: Vec<VaryPlaced>,
+    pub changes: Vec<VaryChange>,
+    pub summary: String,
+}
+
+/// A chord in its place in `vary`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct VaryPlaced {
+    pub slot: usize,
+    pub bar: i64,
+    pub beat: Number,
+    pub chord: String,
+}
+
+/// A change in `vary`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct VaryChange {
+    pub slot: usize,
+    pub from: String,
+    pub to: String,
+    pub rule: &'static str,
+    pub why: String,
+}
+
+/// The answer of `vary --plan`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct Plan {
+    pub plan: Vec<PlanSection>,
+}
+
+/// A section in a plan.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct PlanSection {
+    pub section: usize,
+    pub label: String,
+    pub chords: Vec<String>,
+    pub row: Vec<VaryPlaced>,
+    pub changes: Vec<VaryChange>,
+}
+
+fn placed(placed: &PlacedSlot, slot: usize, chords: &[variant::Sounding]) -> Vec<VaryPlaced> {
+    chords
+        .iter()
+        .map(|sounding| {
+            let (bar, beat) = placed.bar_and_beat(sounding.after);
+            VaryPlaced {
+                slot,
+                bar,
+                beat: Number(beat),
+                chord: sounding.chord.to_string(),
+            }
+        })
+        .collect()
+}
+
+fn row(slots: &[PlacedSlot], variant: &Variant) -> Vec<VaryPlaced> {
+    slots
+        .iter()
+        .zip(&variant.chords)
+        .enumerate()
+        .flat_map(|(slot, (place, chords))| placed(place, slot, chords))
+        .collect()
+}
+
+fn changes(changes: &[Change]) -> Vec<VaryChange> {
+    let one = |change: &Change| VaryChange {
+        slot: change.slot,
+        from: change.from.clone(),
+        to: change.to.clone(),
+        rule: change.rule,
+        why: change.why.clone(),
+    };
+    changes.iter().map(one).collect()
+}
+
+fn thousandths(cost: i64) -> Number {
+    #[expect(clippy::cast_precision_loss, reason = "costs are small")]
+    Number(cost as f64 / 1000.0)
+}
+
+/// What `vary` answers for a section.
+#[must_use]
+pub fn vary(index: usize, section: &SectionReading, slots: &[PlacedSlot], found: &Found) -> Vary {
+    let slot = |(number, place): (usize, &PlacedSlot)| {
+        let (bar, beat) = place.bar_and_beat(Quarters::ZERO);
+        VarySlot {
+            slot: number,
+            line: place.line + 1,
+            bar,
+            beat: Number(beat),
+            base: place.text.clone(),
+            borrowed: place.borrowed,
+            notes: place
+                .slot
+                .notes
+                .iter()
+                .map(|note| note.pitch.midi())
+                .collect(),
+            candidates: found
+                .candidates
+                .get(number)
+                .map_or_else(Vec::new, |candidates| {
+                    candidates
+                        .iter()
+                        .filter(|found| found.family != Family::AsWritten)
+                        .map(candidate)
+                        .collect()
+                }),
+        }
+    };
+    Vary {
+        section: index + 1,
+        label: section.label.clone(),
+        slots: slots.iter().enumerate().map(slot).collect(),
+        variants: found
+            .variants
+            .iter()
+            .map(|variant| VaryVariant {
+                cost: thousandths(variant.cost),
+                chords: variant
+                    .chords
+                    .iter()
+                    .map(|chords| variant::row_text(chords))
+                    .collect(),
+                row: row(slots, variant),
+                changes: changes(&variant.changes),
+                summary: variant.summary.clone(),
+            })
+            .collect(),
+    }
+}
+
+fn candidate(candidate: &variant::Candidate) -> VaryCandidate {
+    VaryCandidate {
+        chord: variant::row_text(&candidate.chords),
+        family: candidate.family.word(),
+        rule: candidate.rule,
+        cost: thousandths(candidate.cost),
+        why: candidate.why.clone(),
+    }
+}
+
+/// A section of `vary --plan`.
+#[must_use]
+pub fn planned(
+    index: usize,
+    section: &SectionReading,
+    slots: &[PlacedSlot],
+    variant: &Variant,
+) -> PlanSection {
+    PlanSection {
+        section: index + 1,
+        label: section.label.clone(),
+        chords: variant
+            .chords
+            .iter()
+            .map(|chords| variant::row_text(chords))
+            .collect(),
+        row: row(slots, variant),
+        changes: changes(&variant.changes),
+    }
+}
