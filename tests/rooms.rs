@@ -38,17 +38,17 @@ const ROOMS: &[(&str, &[&str])] = &[
     ),
     ("notebook", &["song", "wording", "formats"]),
     (
-        "cli",
-        &[
-            "music", "words", "wording", "song", "singing", "harmony", "reading", "warnings",
-            "formats", "desk", "notebook", "tui",
-        ],
-    ),
-    (
         "tui",
         &[
             "music", "words", "wording", "song", "singing", "harmony", "reading", "warnings",
             "formats", "desk", "notebook",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "music", "words", "wording", "song", "singing", "harmony", "reading", "warnings",
+            "formats", "desk", "notebook", "tui",
         ],
     ),
 ];

@@ -1,6 +1,6 @@
 //! From the text of a lyric line to what its words can sound like.
 //!
-//! Comes in: a row of text, and the song's own `words`. Goes out: each word with its place and its readings, each
+//! In: a row of text, and the song's own `words`. Out: each word with its place and its readings, each
 //! reading with syllables, sounds, stress and a cost; no reading is chosen here beyond the default. Never: fails, touches
 //! a file, or knows what a song or a tune is.
 
