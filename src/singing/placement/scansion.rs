@@ -6,8 +6,8 @@ use crate::singing::ways::{Class, MOST_REDUCED, Way};
 /// Each syllable more or less than the verse pattern has.
 const OFF_PATTERN: u32 = 600;
 
-/// Light syllables counted apart; more of them cost no more.
-const MOST_LIGHTS: usize = 15;
+/// The most light syllables in a row; a line that asks for more than its beats can hold is counted off.
+const MOST_LIGHTS: usize = 12;
 
 /// Lines of more syllables times beats are sung in their usual words and counted off from the first syllable.
 const LARGEST: usize = 100_000;
@@ -44,7 +44,7 @@ fn between(lights: usize, triple: bool) -> u32 {
         3 => 2500,
         4 => 5000,
         5 => 8000,
-        more => 8000 + 3000 * times(more - 5),
+        more => 8000 + 3000 * times(more - 5) + crowd(more - 5),
     }
 }
 
@@ -55,7 +55,7 @@ fn pickup(lights: usize) -> u32 {
         1 => 0,
         2 => 500,
         3 => 2000,
-        more => 4000 + 2000 * times(more - 4),
+        more => 4000 + 6000 * times(more - 4) + crowd(more - 4),
     }
 }
 
@@ -65,7 +65,7 @@ fn trailing(lights: usize) -> u32 {
         0 => 0,
         1 => 300,
         2 => 800,
-        more => 3000 + 2500 * times(more - 3),
+        more => 3000 + 2500 * times(more - 3) + crowd(more - 3),
     }
 }
 
@@ -80,6 +80,11 @@ fn used(beats: usize, of: usize, pattern: Option<usize>) -> u32 {
         2 => 5000,
         _ => 9000,
     }
+}
+
+/// Each more costs more than the one before, so that many syllables spread over all beats.
+fn crowd(beyond: usize) -> u32 {
+    200 * times(beyond) * times(beyond)
 }
 
 fn times(count: usize) -> u32 {
@@ -197,8 +202,10 @@ pub(super) fn scan(
     if count.saturating_mul(beats) > LARGEST {
         return counted_off(line, allowed, beats);
     }
+    let halves = usize::try_from((frame.span() * 2 / frame.unit()).floor()).unwrap_or(0);
     let search = Search {
         beats,
+        pickup: halves.clamp(4, MOST_LIGHTS),
         triple: frame.meter.is_triple(),
     };
     let mut costs = vec![u32::MAX; state(beats, MOST_LIGHTS) + 1];
@@ -288,6 +295,8 @@ fn trace(allowed: &[Vec<usize>], taken: &[Taken], last: usize, cost: u32) -> Sca
 
 struct Search {
     beats: usize,
+    /// The most syllables in the pickup: no longer than a line beat, as far as half a unit each goes.
+    pickup: usize,
     triple: bool,
 }
 
@@ -315,10 +324,12 @@ impl Search {
                     cost.saturating_add(run).saturating_add(on_beat(class)),
                 );
             }
-            go(
-                state(beats, (lights + 1).min(MOST_LIGHTS)),
-                cost.saturating_add(off_beat(class)),
-            );
+            if lights < if beats == 0 { self.pickup } else { MOST_LIGHTS } {
+                go(
+                    state(beats, lights + 1),
+                    cost.saturating_add(off_beat(class)),
+                );
+            }
         }
         (next, from)
     }
