@@ -17,7 +17,7 @@ use args::{Args, Command};
 use clap::Parser as _;
 use output::Output;
 use std::ffi::OsString;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::ExitCode;
 
 /// How a command ended.
@@ -41,7 +41,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         }
     };
     let mut output = Output::new(args.json);
-    let ended = answer(args.command, args.path, &mut output)
+    let ended = answer(args.command.as_ref(), args.path.as_deref(), &mut output)
         .and_then(|ended| output.finish().map(|()| ended));
     match ended {
         Ok(Ended::Fine) => ExitCode::SUCCESS,
@@ -54,17 +54,17 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 }
 
 fn answer(
-    command: Option<Command>,
-    path: Option<PathBuf>,
+    command: Option<&Command>,
+    path: Option<&Path>,
     output: &mut Output,
 ) -> Result<Ended, Message> {
     match command {
-        Some(Command::New(args)) => new::run(&args, output),
+        Some(Command::New(args)) => new::run(args, output),
         Some(Command::Check(args)) => check::run(&args.song, output),
-        Some(Command::Vary(args)) => vary::run(&args, output),
-        Some(Command::Words(args)) => words::run(&args, output),
-        Some(Command::Chord(args)) => chord::run(&args, output),
-        None => page(path.as_deref(), output),
+        Some(Command::Vary(args)) => vary::run(args, output),
+        Some(Command::Words(args)) => words::run(args, output),
+        Some(Command::Chord(args)) => chord::run(args, output),
+        None => page(path, output),
     }
 }
 

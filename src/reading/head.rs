@@ -114,15 +114,12 @@ impl Reader<'_> {
         });
         let (new_meter, new_bars) = (
             meter.unwrap_or(outer.meter),
-            bars.or(if meter.is_some() {
-                None
-            } else {
-                Some(outer.bars)
-            }),
+            // Another meter brings its own usual bars.
+            bars.or_else(|| meter.is_none().then_some(outer.bars)),
         );
         let beat = song_beat.unwrap_or_else(|| new_meter.beat());
         Setting {
-            key: key.unwrap_or_else(|| outer.key),
+            key: key.unwrap_or(outer.key),
             meter: new_meter,
             tempo: Tempo {
                 per_minute: tempo.unwrap_or(outer.tempo.per_minute),

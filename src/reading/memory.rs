@@ -109,13 +109,16 @@ impl LaidFrom {
     }
 }
 
+/// A chord row as it was, what it stood over, the beat, and what came of it.
+type RowTimes = (ChordRow, Arc<Laid>, Quarters, Arc<[SoundingChord]>, usize);
+
 #[derive(Clone, Debug)]
 struct LineMemory {
     lyric: String,
     words: Arc<LineWords>,
     placed: Vec<(Frame, Pattern, Arc<Placement>)>,
     laid: Vec<(LaidFrom, Arc<Laid>)>,
-    chords: Vec<(ChordRow, Arc<Laid>, Quarters, Arc<[SoundingChord]>, usize)>,
+    chords: Vec<RowTimes>,
     used: u32,
 }
 
