@@ -248,16 +248,11 @@ fn note_clause(spot: &Spot, chords: &[Sounding]) -> Option<String> {
     let strength = if part.is_strong() { " (strong)" } else { "" };
     let role = match kind {
         NoteKind::ChordTone => format!("is {}", tone_name(&sounding.chord, part)),
-        NoteKind::Tension
-            if sounding.chord.third().is_none()
-                && interval_name(&sounding.chord, part) == "a third" =>
-        {
-            "sings its third".to_owned()
-        }
-        NoteKind::Tension => format!(
-            "lies at ease above it, {}",
-            interval_name(&sounding.chord, part)
-        ),
+        NoteKind::Tension => match interval_name(&sounding.chord, part) {
+            Some("third") if sounding.chord.third().is_none() => "sings its third".to_owned(),
+            Some(name) => format!("lies at ease above it, a {name}"),
+            None => "lies at ease above it".to_owned(),
+        },
         NoteKind::Passing => "passes by".to_owned(),
         NoteKind::Neighbour => "is a step aside and back".to_owned(),
         NoteKind::Suspension => "is held over and resolves".to_owned(),
@@ -291,14 +286,16 @@ fn tone_name(chord: &Chord, part: &Part) -> String {
     format!("its {name}")
 }
 
-fn interval_name(chord: &Chord, part: &Part) -> &'static str {
-    match Interval::between(chord.root(), part.pitch.note).degree {
-        2 => "a ninth",
-        3 => "a third",
-        4 => "a fourth",
-        5 => "a fifth",
-        6 => "a sixth",
-        7 => "a seventh",
-        _ => "a colour",
-    }
+fn interval_name(chord: &Chord, part: &Part) -> Option<&'static str> {
+    Some(
+        match Interval::between(chord.root(), part.pitch.note).degree {
+            2 => "ninth",
+            3 => "third",
+            4 => "fourth",
+            5 => "fifth",
+            6 => "sixth",
+            7 => "seventh",
+            _ => return None,
+        },
+    )
 }

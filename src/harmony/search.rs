@@ -60,6 +60,9 @@ pub struct Path {
 /// Among paths of equal cost and equally many changes, so many beyond the number asked for are compared by their chords.
 const TIES_COMPARED: usize = 500;
 
+/// After so many paths taken up the search asks whether to stop.
+const STOP_ASKED: usize = 64;
+
 /// No way to finish.
 const NEVER: i64 = i64::MAX / 4;
 
@@ -299,8 +302,10 @@ fn grow(
     let mut found: Vec<(i64, Vec<usize>)> = Vec::new();
     let mut rows: HashSet<Vec<Vec<u16>>> = HashSet::new();
     let mut last_wanted = None;
+    let mut popped = 0_usize;
     while let Some((Reverse(cost), layer, Reverse(node))) = open.pop() {
-        if nodes.len() % 256 == 0 && stop() {
+        popped += 1;
+        if popped.is_multiple_of(STOP_ASKED) && stop() {
             return None;
         }
         let beyond = last_wanted.is_some_and(|last| cost > last);

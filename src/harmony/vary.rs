@@ -16,6 +16,9 @@ pub struct Wish<'a> {
     /// How different from the written chords, in hundredths of a difference a slot: with 100 every slot has another bass or every
     /// fourth another function. Where so much cannot be had, as much as can.
     pub different: usize,
+    /// How far apart the variants are from each other at least, as far as enough of them can be had, in hundredths likewise. With 0 they are
+    /// the very cheapest, which often differ in one bass note.
+    pub spread: usize,
     /// Another variant from which they have to be at least one difference a slot apart: the verse before.
     pub apart_from: Option<&'a [Vec<Sounding>]>,
 }
@@ -27,6 +30,7 @@ impl Wish<'_> {
         Self {
             count,
             different: 100,
+            spread: 50,
             apart_from: None,
         }
     }
@@ -43,7 +47,8 @@ pub struct Found {
 
 /// Other chords for a section, best first. `None` where `stop` said so before the end.
 ///
-/// The search is exact: no set of candidates costs less than the first variant and is as different as was wished.
+/// The search is exact: no row of candidates costs less than the first variant and is as different as was wished. The others follow in
+/// order of cost; rows that hardly differ from a cheaper one are left out while there are enough others.
 ///
 /// ```
 /// # use breathmark::harmony::{examples, slot::Style, vary::{Wish, vary}};
@@ -88,11 +93,15 @@ pub fn variants(
                 changes: d.changes,
             });
         }
-        let paths = search::cheapest(&layers, wish.count.saturating_add(1), stop)?;
-        let found: Vec<Variant> = paths
-            .iter()
-            .filter(|path| path.picks.iter().any(|&pick| pick > 0))
-            .take(wish.count)
+        let pool = match wish.spread {
+            0 => wish.count,
+            _ => (wish.count * 4).max(POOL),
+        };
+        let mut paths = search::cheapest(&layers, pool.saturating_add(1), stop)?;
+        paths.retain(|path| path.picks.iter().any(|&pick| pick > 0));
+        let chosen = spread(slots, &usable, scale, &paths, wish);
+        let found: Vec<Variant> = chosen
+            .into_iter()
             .map(|path| told(slots, &usable, path, scale))
             .collect();
         if !found.is_empty() {
@@ -100,6 +109,55 @@ pub fn variants(
         }
     }
     Some(Vec::new())
+}
+
+/// From so many of the cheapest at least, those are chosen that differ.
+const POOL: usize = 100;
+
+/// Of paths in order of cost, as many as wished: first those that are far enough from all chosen before, then the cheapest of the others;
+/// again in order of cost.
+fn spread<'p>(
+    slots: &[Slot],
+    usable: &[Vec<&Candidate>],
+    scale: Scale,
+    paths: &'p [search::Path],
+    wish: Wish<'_>,
+) -> Vec<&'p search::Path> {
+    let wanted = slots.len() * scale.steps * wish.spread / 100;
+    let apart: Vec<Vec<Vec<usize>>> = slots
+        .iter()
+        .zip(usable)
+        .map(|(slot, here)| {
+            let from = |a: &Candidate, b: &Candidate| {
+                scale.counted(slot, cost::distance_of_rows(&a.chords, &b.chords))
+            };
+            here.iter()
+                .map(|a| here.iter().map(|b| from(a, b)).collect())
+                .collect()
+        })
+        .collect();
+    let distance = |a: &search::Path, b: &search::Path| -> usize {
+        let picks = a.picks.iter().zip(&b.picks).zip(&apart);
+        picks
+            .filter_map(|((&a, &b), apart)| apart.get(a)?.get(b))
+            .sum()
+    };
+    let mut chosen: Vec<(usize, &search::Path)> = Vec::new();
+    let mut left = Vec::new();
+    for (at, path) in paths.iter().enumerate() {
+        let far = chosen
+            .iter()
+            .all(|(_, other)| distance(path, other) >= wanted);
+        if far && chosen.len() < wish.count {
+            chosen.push((at, path));
+        } else {
+            left.push((at, path));
+        }
+    }
+    let missing = wish.count.saturating_sub(chosen.len());
+    chosen.extend(left.into_iter().take(missing));
+    chosen.sort_by_key(|&(at, _)| at);
+    chosen.into_iter().map(|(_, path)| path).collect()
 }
 
 /// The candidates of each slot whose neighbours exist.
@@ -451,6 +509,13 @@ mod tests {
             .collect()
     }
 
+    fn cheapest(count: usize) -> Wish<'static> {
+        Wish {
+            spread: 0,
+            ..Wish::of(count)
+        }
+    }
+
     fn rows(variants: &[Variant]) -> Vec<(i64, String)> {
         let row = |v: &Variant| {
             v.chords
@@ -465,7 +530,7 @@ mod tests {
     #[test]
     fn the_best_of_two_lines_in_g() {
         let slots = two_lines();
-        let found = variants(&slots, &few_candidates(&slots), Wish::of(7), &|| false).unwrap();
+        let found = variants(&slots, &few_candidates(&slots), cheapest(7), &|| false).unwrap();
         let found = rows(&found);
         assert_eq!(found[0], (3918, "G Am Em D7 G Am D7 G".to_owned()));
         let mut second: Vec<_> = found[1..5].to_vec();
@@ -552,9 +617,30 @@ mod tests {
         let slots = two_lines();
         let candidates = few_candidates(&slots);
         let expected = tried(&slots, &candidates);
-        let found = variants(&slots, &candidates, Wish::of(60), &|| false).unwrap();
+        let found = variants(&slots, &candidates, cheapest(60), &|| false).unwrap();
         let costs: Vec<i64> = found.iter().map(|v| v.cost).collect();
         assert_eq!(costs, expected[..60]);
+    }
+
+    #[test]
+    fn variants_are_spread_and_stay_in_order() {
+        let slots = two_lines();
+        let candidates = few_candidates(&slots);
+        let found = variants(&slots, &candidates, Wish::of(6), &|| false).unwrap();
+        assert_eq!(found.len(), 6);
+        assert!(found.is_sorted_by_key(|v| v.cost));
+        for (at, one) in found.iter().enumerate() {
+            for other in &found[..at] {
+                let apart: u8 = one
+                    .chords
+                    .iter()
+                    .zip(&other.chords)
+                    .map(|(a, b)| cost::distance_of_rows(a, b))
+                    .sum();
+                assert!(apart >= 4, "{one:?} {other:?}");
+            }
+        }
+        assert_eq!(found[0].cost, 3918);
     }
 
     #[test]

@@ -10,7 +10,7 @@ pub const RULE: Rule = Rule {
     word: "light at the close",
     idiom: [1, 2, 1, 0, 3, 1],
     cost: 1200,
-    difference: 3,
+    difference: 1,
     free: false,
     source: "common practice, no source",
     offer,
