@@ -7,12 +7,12 @@ use crate::music::quarters::Quarters;
 use crate::music::tune::{Phrase, Signature};
 use crate::singing::placement::{Frame, Pattern, Placement, place};
 use crate::singing::underlay::places::Places;
-use crate::singing::ways::Way;
+use crate::singing::ways::{self, Way};
 use crate::song::chord_row::ChordRow;
 use crate::song::column::{Column, part_of};
 use crate::song::{NodeId, Song};
 use crate::words::line::WordReadings;
-use crate::words::{SongWords, line, stress};
+use crate::words::{SongWords, line};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -276,20 +276,6 @@ impl Memory {
 
 fn line_words(lyric: &str, own: &SongWords) -> LineWords {
     let words = line::line(lyric, own);
-    let last = words.len().saturating_sub(1);
-    let ways = words.iter().enumerate().map(|(index, word)| {
-        let usual = word
-            .readings
-            .readings
-            .first()
-            .map_or(0, |reading| reading.count());
-        let way = |reading: &crate::words::Reading| Way {
-            cost: reading.cost,
-            classes: stress::classes(word, reading, index == last),
-            reduced: reading.count() < usual,
-        };
-        word.readings.readings.iter().map(way).collect()
-    });
     let after = |(index, word): (usize, &WordReadings)| {
         let from = Column(word.column + word.length);
         let to = words
@@ -299,7 +285,7 @@ fn line_words(lyric: &str, own: &SongWords) -> LineWords {
     };
     let stops = words.iter().enumerate().map(after).collect();
     LineWords {
-        ways: ways.collect(),
+        ways: ways::of_line(&words),
         stops,
         end: Column::end_of(lyric.trim_end()),
         words,

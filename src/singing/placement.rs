@@ -7,10 +7,60 @@
 mod grid;
 mod scansion;
 
-pub use self::grid::Frame;
 use super::underlay::{Sung, SungNote, Underlay};
 use super::ways::{Chosen, Way, syllables};
+use crate::music::meter::{Meter, Tempo};
 use crate::music::quarters::Quarters;
+
+/// The bars that a line without notes is sung in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Frame {
+    /// The meter.
+    pub meter: Meter,
+    /// How many bars; none counts as one.
+    pub bars: u16,
+}
+
+impl Frame {
+    /// How long the line's slot is.
+    #[must_use]
+    pub fn length(self) -> Quarters {
+        self.meter.bar() * i64::from(self.bars.max(1))
+    }
+
+    /// How far apart the line's beats are: a quarter of its length where that falls on beats of the meter (one a bar in four
+    /// bars of 3/4, two a bar in two bars of 4/4), else a bar. Our choice.
+    ///
+    /// ```
+    /// # use breathmark::{music::{meter::Meter, quarters::Quarters}, singing::placement::Frame};
+    /// let span = |meter, bars| Frame { meter: Meter::parse(meter).unwrap(), bars }.span();
+    /// assert_eq!([span("3/4", 4), span("4/4", 2), span("6/8", 2)], [Quarters::from(3), Quarters::from(2), Quarters::new(3, 2)]);
+    /// assert_eq!(span("3/4", 2), Quarters::from(3));
+    /// ```
+    #[must_use]
+    pub fn span(self) -> Quarters {
+        let quarter = self.length() / 4;
+        if quarter.modulo(self.meter.beat()).is_zero() {
+            quarter
+        } else {
+            self.meter.bar()
+        }
+    }
+
+    /// How many beats a line has.
+    #[must_use]
+    pub fn beats(self) -> usize {
+        usize::try_from((self.length() / self.span()).floor())
+            .unwrap_or(1)
+            .max(1)
+    }
+
+    /// The note that light syllables are counted in: a quarter in 3/4 and 4/4, an eighth in 6/8.
+    #[must_use]
+    pub fn unit(self) -> Quarters {
+        self.meter.unit()
+    }
+}
 
 /// What a line of the verse is expected to have, where that is known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Default)]
@@ -193,7 +243,7 @@ impl Placement {
 /// How long before the next line a line's last syllable ends where it has no notes: half a beat, or a whole beat where half
 /// of one is less than the shortest rest in which a singer breathes.
 #[must_use]
-pub fn line_end_gap(tempo: crate::music::meter::Tempo) -> Quarters {
+pub fn line_end_gap(tempo: Tempo) -> Quarters {
     let half = tempo.beat / 2;
     if tempo.seconds(half) < super::voice::MIN_REST {
         tempo.beat
@@ -204,4 +254,268 @@ pub fn line_end_gap(tempo: crate::music::meter::Tempo) -> Quarters {
 
 fn whole(count: usize) -> i64 {
     i64::try_from(count).unwrap_or(i64::MAX)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may stop")]
+mod tests {
+    use super::*;
+    use crate::words::stress::Class;
+    use proptest::prelude::*;
+
+    fn frame(meter: &str, bars: u16) -> Frame {
+        Frame {
+            meter: Meter::parse(meter).unwrap(),
+            bars,
+        }
+    }
+
+    fn line(classes: &[&[Class]]) -> Vec<Vec<Way>> {
+        classes
+            .iter()
+            .map(|classes| {
+                vec![Way {
+                    cost: 0,
+                    classes: classes.to_vec(),
+                    reduced: false,
+                }]
+            })
+            .collect()
+    }
+
+    /// Starts as "bar:beat" of the meter, the pickup's bar being 0.
+    fn shown(underlay: &Underlay, meter: Meter) -> String {
+        let shown = underlay.syllables.iter().map(|sung| {
+            let bar = (sung.start / meter.bar()).floor();
+            let within = sung.start.modulo(meter.bar()) / meter.unit() + Quarters::ONE;
+            format!("{}:{within}", bar + 1)
+        });
+        shown.collect::<Vec<_>>().join(" ")
+    }
+
+    use Class::{Content as C, Function as F, Light as L, Primary as P, Unstressed as U};
+
+    /// She rang the bell at the water's edge.
+    fn rang() -> Vec<Vec<Way>> {
+        line(&[&[F], &[C], &[L], &[C], &[F], &[L], &[P, U], &[C]])
+    }
+
+    #[test]
+    fn a_line_is_placed_in_its_bars() {
+        for (meter, bars, expected) in [
+            ("3/4", 4, "0:3 1:1 1:3 2:1 2:2 2:3 3:1 3:3 4:1"),
+            ("4/4", 2, "0:4 1:1 1:2 1:3 1:4 1:9/2 2:1 2:2 2:3"),
+            ("6/8", 2, "0:6 1:1 1:3 1:4 1:5 1:6 2:1 2:3 2:4"),
+            ("4/4", 4, "0:4 1:1 1:3 2:1 2:3 2:4 3:1 3:3 4:1"),
+        ] {
+            let frame = frame(meter, bars);
+            let placed = place(&rang(), frame, Pattern::default());
+            assert_eq!(
+                shown(&placed.set(None, None, Quarters::new(1, 2)), frame.meter),
+                expected,
+                "{meter}"
+            );
+        }
+    }
+
+    #[test]
+    fn the_last_syllable_leaves_time_for_a_breath() {
+        let waltz = frame("3/4", 4);
+        let placed = place(&rang(), waltz, Pattern::default());
+        let tempo = Tempo {
+            per_minute: 96.0,
+            beat: Quarters::ONE,
+        };
+        assert_eq!(line_end_gap(tempo), Quarters::new(1, 2));
+        assert_eq!(
+            line_end_gap(Tempo {
+                per_minute: 126.0,
+                ..tempo
+            }),
+            Quarters::ONE
+        );
+        let last = |after, gap| {
+            placed
+                .set(None, after, gap)
+                .syllables
+                .last()
+                .cloned()
+                .unwrap()
+        };
+        // The next line has a pickup of one beat: 11.5 beats are sung from the own pickup on.
+        let sung = last(Some(&placed), line_end_gap(tempo));
+        assert_eq!(
+            (sung.start, sung.length),
+            (Quarters::from(9), Quarters::new(3, 2))
+        );
+        assert_eq!(last(None, Quarters::ZERO).length, Quarters::from(3));
+        // A silent last beat: one line beat and a half.
+        let three = place(
+            &line(&[&[L], &[C], &[L], &[C], &[L], &[C]]),
+            waltz,
+            Pattern::default(),
+        );
+        assert_eq!(three.beats_used(), 3);
+        let sung = three
+            .set(None, None, Quarters::new(1, 2))
+            .syllables
+            .last()
+            .cloned()
+            .unwrap();
+        assert_eq!(
+            (sung.start, sung.length),
+            (Quarters::from(6), Quarters::new(9, 2))
+        );
+    }
+
+    #[test]
+    fn a_pickup_makes_room_for_the_end_of_the_line_before() {
+        let two = frame("4/4", 2);
+        // Four beats and two syllables more, before three syllables of pickup.
+        let before = place(
+            &line(&[&[C], &[P, U], &[P, U], &[P, U], &[L]]),
+            two,
+            Pattern::default(),
+        );
+        assert_eq!((before.beats_used(), before.trailing()), (4, 2));
+        let after = place(
+            &line(&[&[L], &[L], &[F], &[C], &[L], &[C], &[L], &[C], &[L], &[C]]),
+            two,
+            Pattern::default(),
+        );
+        assert_eq!(after.pickup(), 3);
+        let first = before.set(None, Some(&after), Quarters::new(1, 2));
+        let second = after.set(Some(&before), None, Quarters::new(1, 2));
+        let end = first.syllables.last().unwrap().end();
+        assert!(end <= two.length() + second.syllables[0].start);
+        assert_eq!(after.pickup_length(Some(&before)), Quarters::ONE);
+    }
+
+    #[test]
+    fn ways_come_nearest_to_the_pattern() {
+        let way = |cost, classes: &[Class], reduced| Way {
+            cost,
+            classes: classes.to_vec(),
+            reduced,
+        };
+        let every = || vec![way(0, &[P, U], false), way(200, &[P, U, U], false)];
+        let power = || vec![way(0, &[P, U], false), way(500, &[P], true)];
+        let line = vec![every(), power(), power(), power()];
+        let count = |syllables| {
+            place(
+                &line,
+                frame("4/4", 2),
+                Pattern {
+                    syllables,
+                    beats: None,
+                },
+            )
+            .syllables
+            .len()
+        };
+        assert_eq!(count(None), 8);
+        assert_eq!(count(Some(9)), 9);
+        assert_eq!(count(Some(7)), 7);
+        // Never more than two words shorter than usual.
+        assert_eq!(count(Some(4)), 6);
+        // A way of 1.5 is not worth a syllable of 0.6.
+        let dear = vec![vec![way(0, &[C], false), way(1500, &[P, U], false)]];
+        let placed = place(
+            &dear,
+            frame("4/4", 2),
+            Pattern {
+                syllables: Some(2),
+                beats: None,
+            },
+        );
+        assert_eq!((placed.syllables.len(), placed.wanted), (1, Some(2)));
+    }
+
+    #[test]
+    fn of_equally_usual_ways_the_better_scanning_one_is_taken() {
+        let way = |classes: &[Class]| Way {
+            cost: 0,
+            classes: classes.to_vec(),
+            reduced: false,
+        };
+        let line = vec![
+            vec![way(&[C])],
+            vec![way(&[L])],
+            vec![way(&[U, P]), way(&[P, U])],
+            vec![way(&[C])],
+        ];
+        let placed = place(
+            &line,
+            frame("4/4", 2),
+            Pattern {
+                syllables: None,
+                beats: Some(3),
+            },
+        );
+        assert_eq!(placed.syllables[2].way, 1);
+    }
+
+    #[test]
+    fn nothing_to_sing() {
+        let placed = place(&[], frame("4/4", 2), Pattern::default());
+        assert!(placed.set(None, None, Quarters::ZERO).syllables.is_empty());
+        assert_eq!(placed.pickup_length(None), Quarters::ZERO);
+        let placed = place(
+            &[Vec::new()],
+            frame("4/4", 0),
+            Pattern {
+                syllables: Some(3),
+                beats: Some(2),
+            },
+        );
+        assert!(
+            placed
+                .set(Some(&placed), Some(&placed), Quarters::ZERO)
+                .syllables
+                .is_empty()
+        );
+    }
+
+    fn any_line() -> impl Strategy<Value = Vec<Vec<Way>>> {
+        let way = (0_u32..2000, prop::collection::vec(0_usize..7, 0..5));
+        prop::collection::vec(prop::collection::vec(way, 0..3), 0..20).prop_map(|line| {
+            let way = |(cost, classes): (u32, Vec<usize>)| Way {
+                reduced: cost > 500,
+                cost,
+                classes: classes.into_iter().map(|c| Class::ALL[c]).collect(),
+            };
+            line.into_iter()
+                .map(|ways| ways.into_iter().map(way).collect())
+                .collect()
+        })
+    }
+
+    proptest! {
+        #[test]
+        fn every_syllable_gets_time_and_lines_follow_one_another(
+            lines in prop::collection::vec(any_line(), 1..4),
+            meter in prop::sample::select(vec!["3/4", "4/4", "6/8", "2/4", "5/4", "12/8", "2/2"]),
+            bars in 0_u16..9,
+            syllables in prop::option::of(0_usize..15),
+            beats in prop::option::of(0_usize..6),
+            gap in 0_i64..4,
+        ) {
+            let frame = frame(meter, bars);
+            let placed: Vec<_> = lines.iter().map(|line| place(line, frame, Pattern { syllables, beats })).collect();
+            let mut end: Option<Quarters> = None;
+            for (index, placement) in placed.iter().enumerate() {
+                prop_assert_eq!(placement.on.len(), placement.syllables.len());
+                let before = index.checked_sub(1).and_then(|b| placed.get(b));
+                let underlay = placement.set(before, placed.get(index + 1), Quarters::new(gap, 2));
+                prop_assert_eq!(underlay.syllables.len(), placement.syllables.len());
+                let slot = frame.length() * i64::try_from(index).unwrap();
+                for sung in &underlay.syllables {
+                    prop_assert!(sung.length.is_positive());
+                    prop_assert!(end.is_none_or(|end| end <= slot + sung.start), "{:?} {:?}", end, sung);
+                    end = Some(slot + sung.end());
+                }
+                prop_assert!(end.is_none_or(|end| end <= slot + frame.length()));
+            }
+        }
+    }
 }

@@ -9,10 +9,11 @@ pub mod places;
 mod search;
 
 use self::places::Places;
-use super::ways::{Class, Way};
+use super::ways::Way;
 use crate::music::meter::Strength;
 use crate::music::pitch::Pitch;
 use crate::music::quarters::Quarters;
+use crate::words::stress::Class;
 use std::ops::Range;
 
 /// A line with its syllables in time.

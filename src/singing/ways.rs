@@ -1,6 +1,7 @@
 //! The ways in which the words of a line may be sung, as far as setting them to music asks.
 
-pub use crate::words::stress::Class;
+use crate::words::line::WordReadings;
+use crate::words::stress::{Class, classes};
 
 /// One way to sing a word.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -11,6 +12,32 @@ pub struct Way {
     pub classes: Vec<Class>,
     /// Whether it drops a syllable that the usual way has. A line takes at most [`MOST_REDUCED`] of these.
     pub reduced: bool,
+}
+
+/// The ways of each word of a line: its readings, with their classes in this line.
+///
+/// ```
+/// # use breathmark::{singing::ways, words::{SongWords, line::line}};
+/// let line = ways::of_line(&line("The heavenly host", &SongWords::default()));
+/// let counts: Vec<Vec<usize>> = line.iter().map(|ways| ways.iter().map(|way| way.classes.len()).collect()).collect();
+/// assert_eq!(counts[0], [1]);
+/// assert!(counts[1].contains(&3));
+/// ```
+#[must_use]
+pub fn of_line(words: &[WordReadings]) -> Vec<Vec<Way>> {
+    let of_word = |(index, word): (usize, &WordReadings)| {
+        let readings = &word.readings.readings;
+        let usual = readings.first().map_or(0, |reading| reading.count());
+        readings
+            .iter()
+            .map(|reading| Way {
+                cost: reading.cost,
+                classes: classes(word, reading, index + 1 == words.len()),
+                reduced: reading.count() < usual,
+            })
+            .collect()
+    };
+    words.iter().enumerate().map(of_word).collect()
 }
 
 /// How many words of a line may be sung shorter than usual, unless they are written so. Our choice; the handbooks of verse

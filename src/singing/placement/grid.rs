@@ -1,57 +1,6 @@
 //! The places between the beats of a line. Which of them light syllables take is our choice.
 
-use crate::music::meter::Meter;
 use crate::music::quarters::Quarters;
-
-/// The bars that a line without notes is sung in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Frame {
-    /// The meter.
-    pub meter: Meter,
-    /// How many bars; none counts as one.
-    pub bars: u16,
-}
-
-impl Frame {
-    /// How long the line's slot is.
-    #[must_use]
-    pub fn length(self) -> Quarters {
-        self.meter.bar() * i64::from(self.bars.max(1))
-    }
-
-    /// How far apart the line's beats are: a quarter of its length where that falls on beats of the meter (one a bar in four
-    /// bars of 3/4, two a bar in two bars of 4/4), else a bar. Our choice.
-    ///
-    /// ```
-    /// # use breathmark::{music::{meter::Meter, quarters::Quarters}, singing::placement::Frame};
-    /// let span = |meter, bars| Frame { meter: Meter::parse(meter).unwrap(), bars }.span();
-    /// assert_eq!([span("3/4", 4), span("4/4", 2), span("6/8", 2)], [Quarters::from(3), Quarters::from(2), Quarters::new(3, 2)]);
-    /// assert_eq!(span("3/4", 2), Quarters::from(3));
-    /// ```
-    #[must_use]
-    pub fn span(self) -> Quarters {
-        let quarter = self.length() / 4;
-        if quarter.modulo(self.meter.beat()).is_zero() {
-            quarter
-        } else {
-            self.meter.bar()
-        }
-    }
-
-    /// How many beats a line has.
-    #[must_use]
-    pub fn beats(self) -> usize {
-        usize::try_from((self.length() / self.span()).floor())
-            .unwrap_or(1)
-            .max(1)
-    }
-
-    /// The note that light syllables are counted in: a quarter in 3/4 and 4/4, an eighth in 6/8.
-    #[must_use]
-    pub fn unit(self) -> Quarters {
-        self.meter.unit()
-    }
-}
 
 /// Where a pickup of so many syllables falls, before the slot's beginning.
 pub(super) fn pickup(unit: Quarters, count: usize) -> Vec<Quarters> {

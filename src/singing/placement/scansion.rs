@@ -1,7 +1,8 @@
 //! Which syllables carry a line's beats: dynamic programming over words, their ways, and beats. Costs in thousandths, our choice.
 
-use super::grid::Frame;
-use crate::singing::ways::{Class, MOST_REDUCED, Way};
+use super::Frame;
+use crate::singing::ways::{MOST_REDUCED, Way};
+use crate::words::stress::Class;
 
 /// Each syllable more or less than the verse pattern has.
 const OFF_PATTERN: u32 = 600;

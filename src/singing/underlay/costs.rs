@@ -1,7 +1,7 @@
 //! What a setting costs, in thousandths. All sizes are our choice, tried on two dozen lines of old songs.
 
 use crate::music::meter::Strength;
-use crate::singing::ways::Class;
+use crate::words::stress::Class;
 
 /// Each note added to a syllable that is unstressed, a function word or a light one costs so much more.
 pub const LIGHT_MELISMA: u32 = 300;

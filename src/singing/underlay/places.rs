@@ -7,7 +7,7 @@ use crate::music::meter::{Meter, Strength};
 use crate::music::pitch::Pitch;
 use crate::music::quarters::Quarters;
 use crate::music::tune::Phrase;
-use crate::singing::ways::Class;
+use crate::words::stress::Class;
 use std::ops::Range;
 
 /// A phrase prepared for setting words to it; the same for every line that is sung to the phrase.

@@ -2,7 +2,8 @@
 
 use super::costs;
 use super::places::{Place, Row, Split};
-use crate::singing::ways::{Chosen, Class, MOST_REDUCED, Way, syllables};
+use crate::singing::ways::{Chosen, MOST_REDUCED, Way, syllables};
+use crate::words::stress::Class;
 use std::ops::Range;
 
 /// What the search found.
