@@ -7,7 +7,9 @@
 
 pub mod air;
 pub mod charge;
+pub mod pace;
 pub mod placement;
+pub mod range;
 pub mod underlay;
 pub mod voice;
 pub mod way_out;
