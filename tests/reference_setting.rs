@@ -4,10 +4,11 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
-use breathmark::music::meter::Meter;
+use breathmark::music::{meter::Meter, quarters::Quarters, tune::Phrase};
 use breathmark::singing::placement::{Frame, Pattern, place};
-use breathmark::singing::ways::Way;
-use breathmark::words::stress::Class;
+use breathmark::singing::underlay::{places::Places, underlay};
+use breathmark::singing::ways::{self, Way};
+use breathmark::words::{self, SongWords, stress::Class};
 
 /// The rows of a table below its heading; quoted fields may hold commas.
 fn rows<const N: usize>(table: &str) -> Vec<[String; N]> {
@@ -59,12 +60,31 @@ fn line(text: &str) -> (Vec<Vec<Way>>, Vec<&str>) {
     (line, letters)
 }
 
-/// Whether syllables in capitals carry the beats; `I` alone has no other form and may or may not.
+fn thousandths(cost: &str) -> u32 {
+    let (whole, rest) = cost.split_once('.').unwrap_or((cost, "0"));
+    whole.parse::<u32>().unwrap() * 1000 + rest.parse::<u32>().unwrap() * 100
+}
+
+/// Syllables in capitals carry the beats; `I` and `O`, which have no other form, may or may not.
+fn check_beats(row: &str, letters: &[&str], on: &[Option<usize>]) {
+    assert_eq!(letters.len(), on.len(), "row {row}");
+    for (letters, on) in letters.iter().zip(on) {
+        let carries = on.is_some();
+        let capital = letters.starts_with(char::is_uppercase);
+        assert!(
+            *letters == "I" || *letters == "O" || carries == capital,
+            "row {row}: {letters}"
+        );
+    }
+}
+
 #[test]
 fn old_lines_scan_as_they_are_sung() {
-    for [row, meter, beats, text, cost, source, _] in rows(include_str!("reference/scansion.csv")) {
+    for [row, meter, beats, text, cost, as_read, source, _] in
+        rows(include_str!("reference/scansion.csv"))
+    {
         assert!(!source.is_empty(), "row {row} has no source");
-        let (line, letters) = line(&text);
+        let (by_hand, letters) = line(&text);
         let frame = Frame {
             meter: Meter::parse(&meter).unwrap(),
             bars: if meter == "3/4" { 4 } else { 2 },
@@ -73,24 +93,60 @@ fn old_lines_scan_as_they_are_sung() {
             syllables: None,
             beats: beats.parse().ok(),
         };
-        let placed = place(&line, frame, pattern);
-        for (letters, on) in letters
+        let placed = place(&by_hand, frame, pattern);
+        check_beats(&row, &letters, &placed.on);
+        assert_eq!(placed.cost, thousandths(&cost), "row {row}");
+
+        // The same from the words alone.
+        let word = |word: &str| -> String {
+            word.split('-')
+                .map(|part| part.split(':').next().unwrap().to_lowercase())
+                .collect()
+        };
+        let row_of_words: Vec<String> = text.split(' ').map(word).collect();
+        let read = words::line::line(&row_of_words.join(" "), &SongWords::default());
+        let placed = place(&ways::of_line(&read), frame, pattern);
+        check_beats(&row, &letters, &placed.on);
+        assert_eq!(placed.cost, thousandths(&as_read), "row {row} as read");
+    }
+}
+
+#[test]
+fn old_lines_are_laid_on_their_notes_as_they_are_sung() {
+    for [row, meter, tune, habit, text, sung, starts, cost, source, _] in
+        rows(include_str!("reference/underlay.csv"))
+    {
+        assert!(!source.is_empty(), "row {row} has no source");
+        let meter = Meter::parse(&meter).unwrap();
+        let phrase = Phrase::read(&tune, [0; 7], meter);
+        let places = Places::of(&phrase, meter, Quarters::ZERO);
+        let habit: Vec<bool> = habit
+            .split_whitespace()
+            .map(|begins| begins == "1")
+            .collect();
+        let read = words::line::line(&text, &SongWords::default());
+        let ways = ways::of_line(&read);
+        let found = underlay(
+            &ways,
+            &places,
+            Some(habit.as_slice()).filter(|h| !h.is_empty()),
+        )
+        .unwrap();
+        let shown: Vec<String> = found
+            .syllables
             .iter()
-            .zip(&placed.on)
-            .filter(|(letters, _)| **letters != "I" && **letters != "O")
-        {
-            assert_eq!(
-                on.is_some(),
-                letters.starts_with(char::is_uppercase),
-                "row {row}: {letters} in {:?}",
-                placed.on
-            );
-        }
-        let expected = (cost.parse::<f64>().unwrap() * 1000.0).round();
-        assert!(
-            (f64::from(placed.cost) - expected).abs() < 0.5,
-            "row {row}: {}",
-            placed.cost
-        );
+            .map(|s| {
+                let syllable = &read[s.word].readings.readings[s.way].syllables[s.syllable];
+                format!("{}{}", syllable.text, "+".repeat(s.notes.len() - 1))
+            })
+            .collect();
+        assert_eq!(shown.join(" "), sung, "row {row}");
+        let at: Vec<String> = found
+            .syllables
+            .iter()
+            .map(|s| s.start.to_string())
+            .collect();
+        assert_eq!(at.join(" "), starts, "row {row}");
+        assert_eq!(found.cost, thousandths(&cost), "row {row}");
     }
 }
