@@ -17,6 +17,7 @@ use args::{Args, Command};
 use clap::Parser as _;
 use output::Output;
 use std::ffi::OsString;
+use std::io::IsTerminal as _;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -27,6 +28,8 @@ pub enum Ended {
     Fine,
     /// There are warnings: exit 1.
     Warned,
+    /// The system asked the page to end: its code.
+    Told(u8),
 }
 
 /// Runs the program with these arguments, the first being its own name.
@@ -46,6 +49,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     match ended {
         Ok(Ended::Fine) => ExitCode::SUCCESS,
         Ok(Ended::Warned) => ExitCode::from(1),
+        Ok(Ended::Told(code)) => ExitCode::from(code),
         Err(message) => {
             output::say(&message);
             ExitCode::from(2)
@@ -74,6 +78,12 @@ fn page(path: Option<&Path>, output: &mut Output) -> Result<Ended, Message> {
     if let Some(command) = mistyped_command(path) {
         return Err(Message::new(format!("there is no file or folder called \"{}\"", path.display()))
             .next(format!("If you meant the command, type `breathmark {command}`; `breathmark --help` lists the commands.")));
+    }
+    if std::io::stdin().is_terminal() && std::io::stdout().is_terminal() {
+        return crate::tui::run::run(path).map(|code| match code {
+            0 => Ended::Fine,
+            code => Ended::Told(code),
+        });
     }
     if path.is_dir() {
         return Err(Message::new("the contents of a folder need a terminal")

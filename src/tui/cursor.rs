@@ -355,7 +355,7 @@ mod tests {
 
     /// Runs motions from the start of the first lyric and gives row kind and column.
     fn walk(song: &Song, opened: &Opened, actions: &[Action]) -> Vec<Cursor> {
-        let rows = rows_of(song, opened, |_, _| false);
+        let rows = rows_of(song, opened, true, |_, _| false);
         let none = |_: usize, _: usize| ChordRow::default();
         let sheet = Sheet {
             song,
@@ -454,7 +454,7 @@ mod tests {
             let song = song(&lyrics);
             let mut opened = Opened { borrowed, song: true, ..Opened::default() };
             opened.others.extend(song.sections[0].lines.iter().map(|line| line.id));
-            let rows = rows_of(&song, &opened, |_, _| borrowed);
+            let rows = rows_of(&song, &opened, true, |_, _| borrowed);
             let none = |_: usize, _: usize| ChordRow::parse("G D");
             let sheet = Sheet { song: &song, rows: &rows, lyric: 10, borrowed: &none };
             let (row, place) = edge(&sheet, true).unwrap();

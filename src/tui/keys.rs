@@ -51,12 +51,9 @@ impl Key {
     pub fn parse(name: &str) -> Option<Self> {
         let (mut ctrl, mut alt, mut shift) = (false, false, false);
         let mut rest = name;
-        loop {
-            let Some((modifier, after)) =
-                rest.split_once('-').filter(|(_, after)| !after.is_empty())
-            else {
-                break;
-            };
+        while let Some((modifier, after)) =
+            rest.split_once('-').filter(|(_, after)| !after.is_empty())
+        {
             match modifier {
                 "Ctrl" => ctrl = true,
                 "Alt" => alt = true,

@@ -70,16 +70,20 @@ pub const SECTION_DETAILS: &[Field] = &[
     Field::Capo,
 ];
 
-/// The rows of a song. `borrows` says whether the line of a section has chords that it borrows.
+/// The rows of a song. `assumes` says whether the head has defaults to tell of, `borrows` whether the line of a section has chords that it borrows.
 ///
 /// Costs a step for each line of the song and nothing for what the lines hold.
 #[must_use]
 pub fn rows_of(
     song: &Song,
     opened: &Opened,
+    assumes: bool,
     borrows: impl Fn(usize, usize) -> bool,
 ) -> Vec<PageRow> {
-    let mut rows = vec![PageRow::Defaults];
+    let mut rows = Vec::new();
+    if assumes {
+        rows.push(PageRow::Defaults);
+    }
     if opened.song {
         let of_song = FIELDS.iter().filter(|row| row.2.contains(&Owner::Song));
         rows.extend(of_song.map(|row| PageRow::SongValue(row.0)));
@@ -224,7 +228,7 @@ mod tests {
         let song = song();
         let mut opened = Opened::default();
         assert_eq!(
-            rows_of(&song, &opened, |_, _| true),
+            rows_of(&song, &opened, true, |_, _| true),
             [
                 PageRow::Defaults,
                 PageRow::Gap,
@@ -241,7 +245,7 @@ mod tests {
             column: Column(0),
         });
         opened.borrowed = true;
-        let rows = rows_of(&song, &opened, |_, _| true);
+        let rows = rows_of(&song, &opened, true, |_, _| true);
         assert!(rows.contains(&PageRow::Other(0, 1, 0)));
         assert!(rows.contains(&PageRow::Chords(0, 0)));
     }
@@ -249,10 +253,12 @@ mod tests {
     #[test]
     fn a_place_is_found_in_its_row() {
         let song = song();
-        let mut opened = Opened::default();
-        opened.song = true;
+        let mut opened = Opened {
+            song: true,
+            ..Opened::default()
+        };
         opened.details.insert(song.sections.first().unwrap().id);
-        let rows = rows_of(&song, &opened, |_, _| false);
+        let rows = rows_of(&song, &opened, true, |_, _| false);
         for (index, row) in rows.iter().enumerate() {
             let Some((node, of)) = place_of(*row, &song) else {
                 continue;

@@ -261,3 +261,13 @@ pub const fn start_of(node: NodeId, row: Row) -> Place {
         column: Column(0),
     }
 }
+
+/// What a section is called on the page: its label, the section it sings again, or its kind.
+#[must_use]
+pub fn heading_text(section: &Section) -> &str {
+    section
+        .values
+        .get(heading_field(section))
+        .filter(|label| !label.is_empty())
+        .unwrap_or_else(|| stand_in(section))
+}
