@@ -47,6 +47,19 @@ fn parts(reading: &Reading) -> String {
 }
 
 #[test]
+fn words_have_their_counts() {
+    let mut wrong = Vec::new();
+    for [word, expected, _, _] in rows(include_str!("reference/word_counts.csv")) {
+        let readings = read(&word, &SongWords::default());
+        let count = readings.default_reading().unwrap().count();
+        if count.to_string() != expected {
+            wrong.push(format!("{word}: {count}, not {expected}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+#[test]
 fn words_have_their_parts_and_stresses() {
     for [word, expected, stress, _, _] in rows(include_str!("reference/words.csv")) {
         let readings = read(&word, &SongWords::default());

@@ -124,13 +124,10 @@ fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
             continue;
         }
         for spelled in bases(stem, *base) {
-            let short = spelled.len() < 3 && !matches!(*suffix, "s" | "'s" | "ed" | "ing");
+            let short = spelled.len() < 3 && !matches!(*suffix, "s" | "'s" | "ed" | "ing" | "eth");
             if short
                 || (spelled.len() < 4
-                    && matches!(
-                        *suffix,
-                        "y" | "ie" | "en" | "er" | "eth" | "man" | "men" | "let"
-                    ))
+                    && matches!(*suffix, "y" | "ie" | "en" | "er" | "man" | "men" | "let"))
             {
                 continue;
             }
@@ -248,7 +245,7 @@ fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
 const SHORT_HALVES: &[&str] = &[
     "air", "all", "any", "bed", "big", "bow", "box", "boy", "car", "cat", "cow", "cup", "day", "dew", "dog", "ear", "egg",
     "eve", "eye", "far", "fen", "fir", "fog", "fox", "gun", "hen", "her", "him", "hop", "hot", "ice", "ink", "ivy", "jaw",
-    "key", "law", "log", "low", "man", "men", "mud", "new", "oak", "oar", "off", "oil", "old", "one", "out", "owl", "pen",
+    "key", "law", "lit", "log", "low", "man", "men", "mud", "new", "oak", "oar", "off", "oil", "old", "one", "out", "owl", "pen",
     "pig", "pin", "pot", "rag", "red", "rye", "sea", "sky", "son", "sun", "tea", "tin", "tip", "toe", "top", "toy", "tub",
     "war", "wax", "way", "wet",
 ];

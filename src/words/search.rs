@@ -85,7 +85,7 @@ impl Search<'_> {
     pub(super) fn find(&self, spelling: &Spelling<'_>) -> Found {
         let plain = spelling.plain.as_str();
         let word = plain.trim_matches(|sign| {
-            !is_spoken(sign) && sign != '\'' && sign != '&' && sign != '%' && sign != '$'
+            !is_spoken(sign) && !matches!(sign, '\'' | '&' | '%' | '+' | '@' | '$' | '£' | '€')
         });
         let lead = plain.find(word).unwrap_or(0);
         let mut found = self.find_marked(word, spelling, lead);
@@ -122,11 +122,7 @@ impl Search<'_> {
         if acute_end && word.ends_with('e') {
             return self.acute(word);
         }
-        if is_spelled_out(spelling.word)
-            && !(self.listed && dictionary::has(word))
-            && lists::fixed(word).is_none()
-            && !written::is_wordless(word)
-        {
+        if self.is_spelled_out(spelling.word, word) {
             return letters(word);
         }
         let found = self.find_plain(word, 0);
@@ -172,6 +168,9 @@ impl Search<'_> {
                 return several(word, &listed, "dictionary", Source::Dictionary);
             }
         }
+        if written::is_vowelless(word) && word.len() < 5 {
+            return letters(word);
+        }
         if let Some(found) = self.by_rule(word, depth) {
             return found;
         }
@@ -190,8 +189,12 @@ impl Search<'_> {
         if !self.listed {
             return None;
         }
-        let first = dictionary::lookup(word).next()?;
-        Some(first.sounds().collect())
+        let listed = dictionary::lookup(word);
+        let first = listed.clone().next()?.sounds().collect();
+        // A piece is sung as the word by itself would be: *fire-light*.
+        Some(sung::usual(word, first, || {
+            listed.map(|said| said.sounds().collect()).collect()
+        }))
     }
 
     /// As [`Search::known`], or else whatever the other ways give.
@@ -380,13 +383,22 @@ impl Search<'_> {
 
     fn piece(&self, piece: &str, depth: usize) -> Found {
         let letters = piece.trim_matches('\'');
+        if written::is_wordless(letters) || matches!(piece, "hm" | "mm" | "m" | "n") {
+            // *mm-hmm*: each piece is a syllable, its hum the vowel.
+            let mut sounds = estimate::sounds(letters);
+            sounds.dedup();
+            sounds.retain(|sound| !sound.is_vowel());
+            let hum = sounds.len().saturating_sub(1);
+            sounds.splice(hum..hum, Sound::parse("AH0"));
+            return Found::one(piece, sounds, "interjection", &[], Source::Rule);
+        }
         let has_vowel = letters.bytes().any(|letter| {
             matches!(
                 letter,
                 b'a' | b'e' | b'i' | b'o' | b'u' | b'y' | b'#' | b'?' | b'0'..=b'9'
             )
         });
-        if !has_vowel && !written::is_wordless(letters) && self.known(piece).is_none() {
+        if !has_vowel && self.known(piece).is_none() {
             // A stammer (*b-b-baby*) or a bare ending: the consonants with a neutral vowel.
             let mut sounds = estimate::sounds(letters);
             sounds.retain(|sound| !sound.is_vowel());
@@ -427,7 +439,7 @@ impl Search<'_> {
                 let wordings = numbers::wordings(run).unwrap_or_default();
                 Some(self.spoken_words(run, wordings.first().map_or(&[], Vec::as_slice), 0))
             } else if run.bytes().any(|byte| is_spoken(char::from(byte))) {
-                let run_found = if run.len() == 1 {
+                let run_found = if run.len() == 1 || written::is_vowelless(run) {
                     letters(run)
                 } else {
                     self.find_plain(run, depth + 1)
@@ -500,6 +512,29 @@ impl Search<'_> {
             guessed: false,
             spoken,
         }
+    }
+
+    /// Whether it is said letter by letter: single letters with stops or & between them (*U.S.*, *R&B*), or capitals
+    /// that have no vowel or, short ones, only y, unless the word is known (*TV*, but *MY*).
+    fn is_spelled_out(&self, written: &str, word: &str) -> bool {
+        let bare = written
+            .chars()
+            .all(|sign| sign.is_ascii_alphabetic() || matches!(sign, '.' | '&'));
+        let letters = written.chars().filter(char::is_ascii_alphabetic).count();
+        if !bare || letters < 2 {
+            return false;
+        }
+        if letters < written.len() {
+            return written.split(['.', '&']).all(|piece| piece.len() < 2);
+        }
+        let capitals = written.bytes().all(|letter| letter.is_ascii_uppercase());
+        let without_y: String = word.chars().filter(|letter| *letter != 'y').collect();
+        let vowelless = written::is_vowelless(word)
+            || (self.listed && letters < 4 && written::is_vowelless(&without_y));
+        let known = lists::fixed(word).is_some()
+            || written::is_wordless(word)
+            || (self.listed && dictionary::has(word));
+        capitals && vowelless && !known
     }
 
     /// A grave accent: the vowel of -ed is sounded (*blessèd*).
@@ -603,22 +638,6 @@ fn piece_starts(word: &str) -> Vec<usize> {
     starts
 }
 
-/// Two capitals or more with no vowel among them, or with stops between: said letter by letter.
-fn is_spelled_out(word: &str) -> bool {
-    let letters: Vec<char> = word.chars().filter(|sign| sign.is_alphabetic()).collect();
-    let stops = word.chars().filter(|sign| *sign == '.').count();
-    let single_letters =
-        stops > 0 && letters.len() > 1 && word.split('.').all(|piece| piece.chars().count() < 2);
-    let capitals = letters.len() > 1 && letters.iter().all(|letter| letter.is_ascii_uppercase());
-    let vowelless = !letters
-        .iter()
-        .any(|letter| matches!(letter, 'A' | 'E' | 'I' | 'O' | 'U' | 'Y'));
-    let bare = word
-        .chars()
-        .all(|sign| sign.is_ascii_alphabetic() || sign == '.');
-    bare && (single_letters || (capitals && vowelless))
-}
-
 /// The names of the letters in order.
 fn letters(word: &str) -> Found {
     let mut said = Said {
@@ -630,7 +649,12 @@ fn letters(word: &str) -> Found {
         spoken: Vec::new(),
     };
     for (at, letter) in word.char_indices() {
-        let Some(sounds) = lists::letter(letter) else {
+        let and = if letter == '&' {
+            Sound::parse_all("AH0 N D")
+        } else {
+            None
+        };
+        let Some(sounds) = and.or_else(|| lists::letter(letter)) else {
             continue;
         };
         for part in 0..count(&sounds) {

@@ -115,6 +115,21 @@ pub(super) fn ways(word: &str, listed: &[Vec<Sound>], why: &'static str) -> Vec<
     ways
 }
 
+/// The default sounds of a word that is listed with `first` and, where its count varies, with others.
+pub(super) fn usual(
+    word: &str,
+    first: Vec<Sound>,
+    listed: impl Fn() -> Vec<Vec<Sound>>,
+) -> Vec<Sound> {
+    if varying(word).is_none() {
+        return first;
+    }
+    ways(word, &listed(), "")
+        .into_iter()
+        .next()
+        .map_or(first, |way| way.sounds)
+}
+
 fn add(ways: &mut Vec<Way>, sounds: Vec<Sound>, cost: u32, why: &'static str) {
     let same = |way: &Way| way.sounds.len() == sounds.len() && same_sung(&way.sounds, &sounds);
     if !ways.iter().any(same) {

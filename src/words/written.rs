@@ -26,8 +26,22 @@ impl Spoken {
     }
 }
 
-/// Whether the letters have no vowel and no y, as *mmm*, *shh*, *psst*.
+/// Sounds that are no words, each letter once.
+#[rustfmt::skip]
+const WORDLESS: &[&str] = &[
+    "br", "f", "ft", "gr", "h", "hm", "hmf", "hmp", "hmph", "hst", "m", "mh", "mhm", "mph", "n", "nh", "pf", "pft", "ph", "pst", "r", "s", "sh",
+    "sht", "st", "t", "th", "tsk", "z",
+];
+
+/// Whether this is a sound that is no word, however stretched: *mmm*, *shhh*, *psst*. A lone letter is a letter.
 pub(super) fn is_wordless(word: &str) -> bool {
+    let mut letters: Vec<u8> = word.bytes().collect();
+    letters.dedup();
+    word.len() > 1 && WORDLESS.iter().any(|row| row.as_bytes() == letters)
+}
+
+/// Whether the word has no vowel letter and no y, nor a letter of another script.
+pub(super) fn is_vowelless(word: &str) -> bool {
     !word.is_empty()
         && word.bytes().all(|letter| {
             letter.is_ascii_lowercase()
@@ -35,17 +49,13 @@ pub(super) fn is_wordless(word: &str) -> bool {
         })
 }
 
-/// The sounds of *mmm*, *hmm*, *shh*, *psst*: consonants, one syllable. `None` for words with vowels, and for a lone
-/// letter, which is said by its name.
+/// The sounds of *mmm*, *hmm*, *shh*, *psst*: consonants, one syllable. `None` for anything else.
 pub(super) fn wordless(word: &str) -> Option<Vec<Sound>> {
     if !is_wordless(word) || lists::fixed(word).is_some() || super::dictionary::has(word) {
         return None;
     }
     let mut letters: Vec<u8> = word.bytes().collect();
     letters.dedup();
-    if word.len() == 1 {
-        return lists::letter(char::from(*letters.first()?));
-    }
     let mut sounds: Vec<Sound> = estimate::sounds(&String::from_utf8_lossy(&letters));
     sounds.retain(|sound| !sound.is_vowel());
     (!sounds.is_empty()).then_some(sounds)
@@ -262,6 +272,7 @@ fn beginning(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
         ("qu'", "K"),
         ("y'", "Y"),
         ("o'", "OW0"),
+        ("i'", "IH0"),
         ("m'", "M AH0 K"),
         ("s'", "S"),
         ("g'", "G"),
@@ -292,18 +303,20 @@ fn restored(word: &str, search: &Search<'_>) -> Option<Spoken> {
     if right.is_empty() || right.contains('\'') {
         return None;
     }
-    for vowel in [
+    let letters = [
         "e", "o", "i", "a", "u", "ou", "v", "h", "ve", "g", "t", "th", "w", "ai",
-    ] {
-        let full = format!("{left}{vowel}{right}");
-        let known = search
-            .known(&full)
-            .or_else(|| super::affixes::derive(&full, search, 1).map(|derived| derived.sounds));
-        let Some(sounds) = known else { continue };
-        let sounds = without_sound_of(&full, at..at + vowel.len(), sounds);
-        return Some(Spoken::new(sounds, "written elision", Vec::new()));
-    }
-    None
+    ];
+    let full = |lost: &str| format!("{left}{lost}{right}");
+    let listed = letters
+        .iter()
+        .find_map(|lost| Some((lost, search.known(&full(lost))?)));
+    let (lost, sounds) = listed.or_else(|| {
+        letters
+            .iter()
+            .find_map(|lost| Some((lost, super::affixes::derive(&full(lost), search, 1)?.sounds)))
+    })?;
+    let sounds = without_sound_of(&full(lost), at..at + lost.len(), sounds);
+    Some(Spoken::new(sounds, "written elision", Vec::new()))
 }
 
 /// Takes out the unstressed vowel that these letters stand for; an ER leaves its R. A stressed vowel stays.
@@ -319,7 +332,15 @@ fn without_sound_of(
         sound.is_unstressed_vowel() && group.start < letters.end && group.end > letters.start
     });
     if let Some(at) = at {
-        take_out(&mut sounds, at);
+        // *wand'red*: between consonants r is a vowel still.
+        let beside_vowel = [at.checked_sub(1), Some(at + 1)]
+            .into_iter()
+            .flatten()
+            .any(|near| sounds.get(near).is_some_and(|sound| sound.is_vowel()));
+        let is_er = sounds.get(at).is_some_and(|sound| sound.phone == Phone::ER);
+        if !is_er || beside_vowel {
+            take_out(&mut sounds, at);
+        }
     }
     sounds
 }
