@@ -1,14 +1,12 @@
-//! The lists beside the lyric or over the foot: actions, warnings with their ways out, variants, rhymes, what is set aside.
+//! The lists beside the lyric or over the foot: actions, warnings with their ways out, variants, what is set aside.
 
 use super::app::{App, Effect};
 use super::commands::{Action, COMMANDS, Command, Focus, command};
-use super::cursor::word_at;
 use super::page::Page;
 use super::preview::Preview;
 use super::rows::{line_of, section_of};
 use super::update;
-use super::worker::{Answer, Offer, Question, Rhyme};
-use crate::song::place::Row;
+use super::worker::{Answer, Offer, Question};
 use crate::song::{Node, NodeId, Song, section_edits};
 use crate::warnings::{Warning, WayOut};
 use std::time::Duration;
@@ -23,8 +21,6 @@ pub enum List {
     Warnings(Warnings),
     /// Other chords for a section.
     Variants(Variants),
-    /// Words that rhyme.
-    Rhymes(Rhymes),
     /// What was set aside.
     Aside(Aside),
 }
@@ -64,17 +60,6 @@ pub struct Variants {
     pub change: usize,
 }
 
-/// Rhymes of a word.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Rhymes {
-    /// The word.
-    pub word: String,
-    /// What rhymes; `None` while it is looked up.
-    pub found: Option<Vec<Rhyme>>,
-    /// Which is chosen.
-    pub chosen: usize,
-}
-
 /// What was set aside.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Aside {
@@ -95,7 +80,6 @@ impl List {
             Self::Variants(list) => {
                 6_u16.saturating_add(many(list.offers.as_ref().map_or(1, Vec::len)))
             }
-            Self::Rhymes(_) => 11,
             Self::Aside(_) => 10,
         }
     }
@@ -238,39 +222,6 @@ pub fn open_variants(app: &mut App) -> Vec<Effect> {
     effects
 }
 
-/// Opens the rhymes of the word under the cursor, or before it.
-pub fn open_rhymes(app: &mut App) -> Vec<Effect> {
-    let was_open = matches!(app.list, Some(List::Rhymes(_)));
-    let mut effects = close(app);
-    let Some(page) = app.page.as_ref().filter(|_| !was_open) else {
-        return effects;
-    };
-    let place = page.cursor.place;
-    let row = if place.row == Row::Chords {
-        Row::Lyric
-    } else {
-        place.row
-    };
-    let text = page.song().row_text(place.node, row).unwrap_or_default();
-    let column = if place.row == Row::Chords {
-        crate::song::column::Column::end_of(&text)
-    } else {
-        place.column
-    };
-    let word = word_at(&text, column).map(|found| found.1);
-    let Some(word) = word.or_else(|| text.split_whitespace().last().map(str::to_owned)) else {
-        app.say("There is no word here to rhyme with.");
-        return effects;
-    };
-    app.list = Some(List::Rhymes(Rhymes {
-        word: word.clone(),
-        found: None,
-        chosen: 0,
-    }));
-    effects.extend(ask(app, Question::Rhymes(word)));
-    effects
-}
-
 /// Opens the list of what is set aside.
 pub fn open_aside(app: &mut App) -> Vec<Effect> {
     let was_open = matches!(app.list, Some(List::Aside(_)));
@@ -315,7 +266,6 @@ pub fn answered(app: &mut App, answer: Answer) {
     match (&mut app.list, answer) {
         (Some(List::Warnings(list)), Answer::WaysOut(ways)) => list.ways = Some(ways),
         (Some(List::Variants(list)), Answer::Variants(offers)) => list.offers = Some(offers),
-        (Some(List::Rhymes(list)), Answer::Rhymes(found)) => list.found = Some(found),
         (_, Answer::Song(index, facts)) => {
             if let Some(contents) = &mut app.contents {
                 app.waiting = !contents.told(index, facts);
@@ -387,9 +337,6 @@ fn choose(app: &mut App, action: Action) {
     };
     match &mut app.list {
         Some(List::Actions(list)) => list.chosen = step(list.chosen, found(list).len()),
-        Some(List::Rhymes(list)) => {
-            list.chosen = step(list.chosen, list.found.as_ref().map_or(0, Vec::len))
-        }
         Some(List::Aside(list)) => list.chosen = step(list.chosen, song_aside),
         Some(List::Warnings(list)) => {
             list.chosen = over(list.chosen, list.ways.as_ref().map_or(0, Vec::len));
@@ -509,21 +456,6 @@ fn take(app: &mut App) -> Vec<Effect> {
             .is_some()
             {
                 app.say("The variant is taken. Ctrl-Z puts the chords back.");
-            }
-            effects
-        }
-        List::Rhymes(list) => {
-            let word = list
-                .found
-                .as_ref()
-                .and_then(|found| found.get(list.chosen))
-                .map(|rhyme| rhyme.word.clone());
-            let effects = close(app);
-            if let Some(word) = word {
-                app.clip.clone_from(&word);
-                app.say(format!(
-                    "\u{201c}{word}\u{201d} is copied. Ctrl-V puts it in."
-                ));
             }
             effects
         }

@@ -25,8 +25,6 @@ pub enum Question {
     WaysOut(Warning),
     /// Other chords for the section of that index.
     Variants(usize),
-    /// Words that rhyme with this one.
-    Rhymes(String),
     /// What a folder's songs are like.
     Songs(Vec<Entry>),
 }
@@ -38,8 +36,6 @@ pub enum Answer {
     WaysOut(Vec<WayOut>),
     /// Variants, best first.
     Variants(Vec<Offer>),
-    /// Rhymes, best first.
-    Rhymes(Vec<Rhyme>),
     /// One of the folder's songs, by its number in the question.
     Song(usize, SongFacts),
 }
@@ -68,17 +64,6 @@ pub struct OfferedSlot {
     pub chord: String,
     /// Whether the two differ.
     pub changed: bool,
-}
-
-/// A rhyme.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Rhyme {
-    /// The word.
-    pub word: String,
-    /// How well it rhymes, in words.
-    pub kind: String,
-    /// Its syllables.
-    pub syllables: usize,
 }
 
 /// What the contents tell of a song.
@@ -164,7 +149,6 @@ pub fn answer(asked: Asked, stop: &dyn Fn() -> bool, told: &mut dyn FnMut(Answer
                 told(Answer::Variants(offers));
             }
         }
-        (Question::Rhymes(word), _) => told(Answer::Rhymes(super::rhymes::of(&word))),
         (Question::Songs(entries), _) => {
             for (index, entry) in entries.iter().enumerate() {
                 if stop() {

@@ -26,7 +26,6 @@ pub fn draw(app: &App, buf: &mut Buffer) -> Option<(u16, u16)> {
         Some(List::Actions(list)) => cursor = actions::draw(app, list, areas, buf),
         Some(List::Warnings(list)) => warnings::draw(app, list, areas, buf),
         Some(List::Variants(list)) => variants::draw(app, list, areas, buf),
-        Some(List::Rhymes(list)) => super::list::draw_rhymes(app, list, areas, buf),
         Some(List::Aside(list)) => super::list::draw_aside(app, list, areas, buf),
         None => {}
     }

@@ -2,7 +2,7 @@
 
 use crate::tui::app::{App, Areas};
 use crate::tui::cells::{put, put_cut, put_right, set, width};
-use crate::tui::lists::{Aside, Rhymes, aside};
+use crate::tui::lists::{Aside, aside};
 use crate::tui::look::Role;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -115,35 +115,6 @@ pub fn note(app: &App, area: Rect, y: u16, text: &str, buf: &mut Buffer) {
         app.look.more(),
         app.look.style(Role::Quiet),
     );
-}
-
-/// Draws the list of rhymes.
-pub fn draw_rhymes(app: &App, list: &Rhymes, areas: Areas, buf: &mut Buffer) {
-    let area = frame(app, areas, &format!("Rhymes with {}", list.word), buf);
-    let Some(found) = &list.found else {
-        note(app, area, area.y, "looking ...", buf);
-        return;
-    };
-    if found.is_empty() {
-        note(app, area, area.y, "no rhyme is known", buf);
-    }
-    let first = first_shown(list.chosen, usize::from(area.height));
-    for ((index, rhyme), y) in found
-        .iter()
-        .enumerate()
-        .skip(first)
-        .zip(area.top()..area.bottom())
-    {
-        item(
-            app,
-            area,
-            y,
-            index == list.chosen,
-            &rhyme.word,
-            &format!("{}, {}", rhyme.kind, rhyme.syllables),
-            buf,
-        );
-    }
 }
 
 /// Draws the list of what is set aside.
