@@ -20,7 +20,7 @@ pub struct Way {
 /// # use breathmark::{singing::ways, words::{SongWords, line::line}};
 /// let line = ways::of_line(&line("The heavenly host", &SongWords::default()));
 /// let counts: Vec<Vec<usize>> = line.iter().map(|ways| ways.iter().map(|way| way.classes.len()).collect()).collect();
-/// assert_eq!(counts[0], [1]);
+/// assert_eq!(counts[0][0], 1);
 /// assert!(counts[1].contains(&3));
 /// ```
 #[must_use]
