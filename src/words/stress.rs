@@ -120,9 +120,13 @@ pub fn is_function_word(plain: &str) -> bool {
 pub fn classes(word: &WordReadings, reading: &Reading, is_last_word: bool) -> Vec<Class> {
     let mut pieces: Vec<(usize, &str)> = Vec::new();
     let mut column = 0;
-    // Words that are sung as one (*many a*) stand together, with a blank between.
-    for piece in word.text.split_whitespace() {
-        pieces.push((column, piece));
+    // Words that are sung as one (*many a*) stand together, with blanks between; *th'* is only a sound of the next.
+    for piece in word.text.split(char::is_whitespace) {
+        let is_the =
+            column == 0 && Spelling::new(piece).plain == "th'" && piece.len() < word.text.len();
+        if !piece.is_empty() && !is_the {
+            pieces.push((if pieces.is_empty() { 0 } else { column }, piece));
+        }
         column += Spelling::new(piece).length() + 1;
     }
     let mut classes = Vec::with_capacity(reading.count());
@@ -240,6 +244,7 @@ mod tests {
     fn contractions_weigh_what_their_words_weigh() {
         check("She'll say there's what's his", "F C F S S");
         check("I don't care", "F C C");
+        check("Many a th' old th'", "PUL C S");
         check("The bell's wrong", "L C C");
     }
 }
