@@ -5,10 +5,11 @@ use super::fit::{self, NoteKind};
 use super::melody::{Melody, Part};
 use super::mood;
 use super::rules::{Offer, Place, RULES, Rule, Spot};
-use super::slot::{Setting, Slot};
+use super::slot::{Setting, Slot, Style};
 use super::variant::{Around, Candidate, Family, Sounding, row_text};
 use crate::music::chord::Chord;
 use crate::music::interval::Interval;
+use crate::music::pitch::Note;
 use crate::music::quarters::Quarters;
 
 /// So many candidates are kept for a slot, besides the written chord.
@@ -55,6 +56,10 @@ fn for_slot(
         before: neighbour(at.checked_sub(1)),
         next: neighbour(Some(at + 1)),
         first: at == 0,
+        begins_line: at
+            .checked_sub(1)
+            .and_then(|b| slots.get(b))
+            .is_none_or(|b| b.line_end),
         place: place(slots, at, setting),
         melody,
         parts: &parts,
@@ -189,6 +194,26 @@ fn priced(spot: &Spot, rule: &Rule, offer: Offer, style: i64) -> Option<Candidat
     })
 }
 
+/// From this weight and length on a note and another form of it in the chord are heard against each other.
+const HEARD_AGAINST: (i64, Quarters) = (30, Quarters::EIGHTH);
+
+/// Whether the melody sings one form of a letter while the chord sounds another, F# over F A C: a false relation. The blues lives
+/// on it.
+fn false_relation(spot: &Spot, parts: &[Part], chord: &Chord) -> bool {
+    let other_form = |note: Note| {
+        let tones = chord.notes();
+        tones
+            .iter()
+            .any(|t| t.step == note.step && t.alter != note.alter)
+            && !tones.contains(&note)
+    };
+    let (weight, length) = HEARD_AGAINST;
+    spot.setting.style != Style::Blues
+        && parts
+            .iter()
+            .any(|p| p.weight >= weight && p.length >= length && other_form(p.pitch.note))
+}
+
 /// How much worse than the written chord it fits, twice, in thousandths; `None` where it clashes.
 fn excess(spot: &Spot, chords: &[Sounding]) -> Option<i64> {
     let (slot, meter) = (spot.slot, spot.slot.meter);
@@ -197,6 +222,9 @@ fn excess(spot: &Spot, chords: &[Sounding]) -> Option<i64> {
         let next = chords.get(at + 1);
         let end = next.map_or(slot.end(), |next| slot.start + next.after);
         let parts = spot.melody.within(meter, slot.start + sounding.after, end);
+        if false_relation(spot, &parts, &sounding.chord) {
+            return None;
+        }
         let next = next.map(|s| &s.chord).or(spot.next);
         sum = sum.and(fit::misfit(&parts, &sounding.chord, next, meter)?);
     }

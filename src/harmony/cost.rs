@@ -7,6 +7,7 @@
 use super::slot::Style;
 use super::variant::Sounding;
 use crate::music::chord::Chord;
+use crate::music::quarters::Quarters;
 
 /// Half the log of rarity by semitones that the root moves up, weighed with 0.3: counts come from dance and rock, where
 /// the thirds that variants live on are rare.
@@ -83,21 +84,22 @@ pub fn distance(one: &Chord, other: &Chord) -> u8 {
 /// How far two fillings of one slot are from each other: the greatest [`distance`] of chords that sound together.
 #[must_use]
 pub fn distance_of_rows(one: &[Sounding], other: &[Sounding]) -> u8 {
-    let sounding = |row: &[Sounding], at| {
-        let chord = row.iter().rev().find(|s| s.after <= at);
-        chord.map(|s| s.chord.clone())
-    };
     one.iter()
         .chain(other)
         .map(
-            |s| match (sounding(one, s.after), sounding(other, s.after)) {
-                (Some(a), Some(b)) => distance(&a, &b),
+            |s| match (sounding_at(one, s.after), sounding_at(other, s.after)) {
+                (Some(a), Some(b)) => distance(a, b),
                 (None, None) => 0,
                 _ => 4,
             },
         )
         .max()
         .unwrap_or(0)
+}
+
+fn sounding_at(row: &[Sounding], after: Quarters) -> Option<&Chord> {
+    let begun = row.iter().rev().find(|s| s.after <= after);
+    begun.map(|s| &s.chord)
 }
 
 #[cfg(test)]

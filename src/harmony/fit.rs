@@ -195,3 +195,67 @@ impl Misfit {
         self.price / self.weight / 100
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test may stop")]
+    use super::*;
+    use crate::harmony::examples;
+    use crate::harmony::melody::Melody;
+
+    /// What the note at `note` of a melody is to a chord that sounds from the beginning of slot 1; slot 0 is what leads there.
+    fn kind(before: &str, melody: &str, note: usize, chord: &str) -> NoteKind {
+        let mut slots = examples::slots("C C C");
+        examples::sing(&mut slots, 0, before);
+        examples::sing(&mut slots, 1, melody);
+        let meter = slots[1].meter;
+        let parts = Melody::of(&slots).within(meter, slots[1].start, slots[1].end());
+        kind_of(&parts[note], &Chord::parse(chord).unwrap(), None, meter)
+    }
+
+    #[test]
+    fn notes_are_what_textbooks_call_them() {
+        use NoteKind::{
+            Appoggiatura, ChordTone, Clash, Escape, Neighbour, Passing, Suspension, Tension,
+            Unexplained,
+        };
+        for (before, melody, note, chord, expected) in [
+            ("", "E4 1 D4 1 C4 2", 1, "C", Tension),
+            ("", "E4 1 F4 1 E4 2", 1, "C", Neighbour),
+            ("", "G4 2 F4 1 E4 1", 1, "C", Passing),
+            ("- 3 F4 1", "F4 2 E4 2", 0, "C", Suspension),
+            ("- 3 A4 1", "F4 2 A4 2", 0, "C", Clash),
+            ("- 3 C4 1", "F4 1 E4 1 C4 2", 0, "C", Appoggiatura),
+            ("", "E4 1 F4 1 C4 2", 1, "C", Escape),
+            ("", "C4 1 F4 1 C4 2", 1, "C", Unexplained),
+            ("", "E4 1 C4 1 G4 2", 2, "C", ChordTone),
+            ("", "G4 2 B4 2", 1, "G/B", ChordTone),
+            // Two passing notes fill a fourth.
+            ("", "G4 1 A4 1 B4 1 C5 1", 2, "C", Passing),
+            ("", "G4 1 A4 1 B4 1 C5 1", 1, "C5", Tension),
+        ] {
+            assert_eq!(
+                kind(before, melody, note, chord),
+                expected,
+                "{before} {melody} over {chord}"
+            );
+        }
+    }
+
+    #[test]
+    fn repeated_notes_move_like_one() {
+        // Words part a note in two; it still passes.
+        assert_eq!(kind("", "G4 1 F4 1 F4 1 E4 1", 1, "C"), NoteKind::Passing);
+    }
+
+    #[test]
+    fn a_rest_explains_nothing() {
+        assert_eq!(kind("", "E4 1 - 1 F4 1 E4 1", 1, "C"), NoteKind::Clash);
+        assert_eq!(
+            misfit(&[], &Chord::parse("C").unwrap(), None, Meter::COMMON)
+                .unwrap()
+                .share(),
+            Quarters::ZERO
+        );
+    }
+}

@@ -1,6 +1,7 @@
 //! The chord before goes on.
 
 use super::{Example, Offer, Place, Rule, Spot};
+use crate::harmony::melody::Part;
 use crate::harmony::variant::Family;
 
 /// The rule.
@@ -37,7 +38,12 @@ fn offer(spot: &Spot) -> Vec<Offer> {
     else {
         return Vec::new();
     };
-    if spot.place != Place::Inside {
+    // What is sung strongly has to belong to the chord that goes on.
+    let passes = |part: &&Part| !part.is_strong() || before.sounds(part.class());
+    if spot.place != Place::Inside
+        || spot.begins_line
+        || !spot.parts.iter().all(|part| passes(&part))
+    {
         return Vec::new();
     }
     vec![

@@ -250,6 +250,8 @@ pub struct Spot<'a> {
     pub next: Option<&'a Chord>,
     /// Whether it is the section's first.
     pub first: bool,
+    /// Whether it is the first of a line.
+    pub begins_line: bool,
     /// Where it stands in the line.
     pub place: Place,
     /// The melody of the section.
