@@ -105,8 +105,13 @@ impl<'song> Owned<'song> {
             Self::Line(line) if matches!(form, None | Some(Form::Text)) && is_lyric_alone(line) => {
                 Said::Text(line.lyric.clone())
             }
-            Self::Song(_) | Self::Section(_) | Self::Line(_) => self.whole_with(Self::as_written),
+            Self::Song(_) | Self::Section(_) | Self::Line(_) => self.in_braces(),
         }
+    }
+
+    /// As [`Owned::as_written`], of a node that is written as a map.
+    pub(super) fn in_braces(self) -> Said {
+        self.whole_with(Self::as_written)
     }
 
     fn whole_with(self, inner: fn(Self) -> Said) -> Said {

@@ -795,7 +795,7 @@ impl<'text> Reader<'text> {
     /// What a map in braces says: its known keys as the song understood them, the others as they are.
     fn said_of_flow(&self, tree: &Tree, owned: Owned<'_>) -> Said {
         let known = keys_of(owned.owner());
-        let (Shape::Map { pairs, .. }, Said::Map(mut said)) = (&tree.shape, owned.as_written())
+        let (Shape::Map { pairs, .. }, Said::Map(mut said)) = (&tree.shape, owned.in_braces())
         else {
             return Said::Nothing;
         };
@@ -827,35 +827,35 @@ fn first_of(regions: &[Region<'_>], cut: Option<(usize, usize)>, to: usize) -> u
     }
 }
 
-/// Whether a node that was set aside is a line: by the keys that only one of both has.
+/// Whether a node that was set aside is a line.
 fn is_line(tree: &Tree) -> bool {
     let Shape::Map { pairs, .. } = &tree.shape else {
         return true;
     };
-    let has = |keys: &[&str]| {
-        pairs
-            .iter()
-            .any(|pair| pair.key.text().is_some_and(|key| keys.contains(&key)))
-    };
-    has(&["lyric", "chords"]) || !has(SECTION_KEYS) && has(&["marks", "others", "sound", "run_on"])
+    let keys: Vec<&str> = pairs.iter().filter_map(|pair| pair.key.text()).collect();
+    reads_as_line(&keys)
 }
 
-/// Keys that tell a section that was set aside from a line.
-pub(super) const SECTION_KEYS: &[&str] = &[
-    "label",
-    "kind",
-    "again",
-    "tune",
-    "key",
-    "meter",
-    "tempo",
-    "capo",
-    "happens",
-    "mood",
-    "played",
-    "lines",
-    "set_aside",
-];
+/// Whether the keys of a node that was set aside are a line's: by those that only a line or only a section has.
+pub(super) fn reads_as_line(keys: &[&str]) -> bool {
+    let has = |telling: &[&str]| keys.iter().any(|key| telling.contains(key));
+    let section = [
+        "label",
+        "kind",
+        "again",
+        "tune",
+        "key",
+        "meter",
+        "tempo",
+        "capo",
+        "happens",
+        "mood",
+        "played",
+        "lines",
+        "set_aside",
+    ];
+    has(&["lyric", "chords"]) || !has(&section) && has(&["marks", "others", "sound", "run_on"])
+}
 
 const fn takes_words(field: Field) -> bool {
     matches!(

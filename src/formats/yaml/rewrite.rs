@@ -97,6 +97,19 @@ pub(super) fn value_column(text: &str) -> Option<usize> {
     (is_beside && !pair.value.is_empty()).then(|| column_of(text, pair.value.start))
 }
 
+/// All comments of an entry: above it, in its value, and behind that.
+pub(super) fn all_comments(text: &str) -> Vec<String> {
+    let mut comments = Vec::new();
+    if let Some(pair) = only_pair(text) {
+        comments_between(text, 0, pair.key.start, &mut comments);
+        comments.append(&mut comments_in(text, pair.colon, &pair.value));
+        comments_between(text, pair.value.end, text.len(), &mut comments);
+    } else {
+        comments_between(text, 0, text.len(), &mut comments);
+    }
+    comments
+}
+
 /// The comment lines and blank lines above an entry's key, and the rest.
 pub(super) fn lead_and_key(text: &str) -> (&str, &str) {
     let mut at = 0;

@@ -1,6 +1,6 @@
 //! Cutting the text of a file into slices: by where values start, with the comments above and behind them.
 
-use super::tree::{Item, Pair, end_of_line, line_start, next_line, past_blanks};
+use super::tree::{Item, Pair, byte_at, end_of_line, line_start, next_line, past_blanks};
 
 /// Where the text of a value begins whose first byte is `next`, in `column`, and before which another one ended at `end`.
 ///
@@ -53,8 +53,12 @@ pub(super) fn items(text: &str, items: &[Item], from: usize, to: usize) -> Vec<u
         .collect()
 }
 
-/// The first byte of a key: its `?` or its tag where it has one.
+/// The first byte of a key: its `?` where it has one.
 pub(super) fn first_byte_of(text: &str, after: usize, key: usize) -> usize {
     let found = past_blanks(text, after, false);
-    if found < key { found } else { key }
+    if found < key && byte_at(text, found) == Some(b'?') {
+        found
+    } else {
+        key
+    }
 }

@@ -386,6 +386,7 @@ fn texts_of_all_kinds_come_back() {
         "sections: none\nvoice: alto\ntunes:\nwords: x\n",
         "title: \"a\n  b\"\nhappens: c\n  d\nset_aside:\n  - lyric: |+\n      x\n\n\n  - y",
         "sections:\n    - lines:\n          - lyric: a\n            # deep\n            others:\n              - b\n            # deeper\n    # end\n",
+        "sections:\n-\n-  # empty\n- lines:\n  -\ntitle: a\n",
         "title: !!str a\nsections: !x\n  - !y\n    label: b\n",
     ] {
         let song = opened(text);
@@ -426,4 +427,25 @@ fn findings_name_key_and_line() {
         findings[0].message.to_string(),
         "line 2: the key `temop` is not known here; perhaps `tempo` is meant. It is kept."
     );
+}
+
+#[test]
+fn comments_of_what_moves_into_braces_stay() {
+    let text = "sections:\n  - lines:\n      # above\n      - {lyric: a, mine: 1}  # behind\n      - sound: b  # beside\n        # below\n  - {kind: verse, lines: [c]}\n";
+    for index in [0, 1] {
+        let moved = after(text, |song| {
+            vec![Edit::Move {
+                node: line(song, index),
+                to: Position {
+                    list: List::Lines(song.sections[1].id),
+                    index: 0,
+                },
+            }]
+        });
+        let comments = [["# above", "# behind"], ["# beside", "# below"]][index];
+        assert!(
+            comments.iter().all(|comment| moved.contains(comment)),
+            "{moved}"
+        );
+    }
 }

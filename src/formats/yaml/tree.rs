@@ -198,8 +198,13 @@ impl Builder<'_> {
                     else {
                         return Ok(());
                     };
-                    if flow && end > start {
-                        self.at = self.at.max(end);
+                    // Like a quoted text's, a bracket's span runs on to the next token.
+                    let closing = past_blanks(self.text, self.at, true);
+                    if flow
+                        && matches!(byte_at(self.text, closing), Some(b']' | b'}'))
+                        && end > start
+                    {
+                        self.at = closing + 1;
                     }
                     open.tree.end = self.at;
                     self.refuse_doubles(&open.tree)?;
@@ -291,7 +296,7 @@ impl Builder<'_> {
             ScalarStyle::Plain if text.is_empty() => (Style::Empty, self.at, self.at),
             ScalarStyle::Plain => {
                 let source = self.text.get(first..end).unwrap_or_default();
-                let end = first + source.trim_end().len();
+                let end = first + source.trim_end_matches([' ', '\t', '\n', '\r']).len();
                 (Style::Plain, first, end)
             }
             ScalarStyle::SingleQuoted => {

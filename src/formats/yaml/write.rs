@@ -2,8 +2,10 @@
 
 use super::content::{Owned, is_lyric_alone};
 use super::keys::{Kind, keys_of};
-use super::read::SECTION_KEYS;
-use super::rewrite::{alone, emptied, entry, fresh_entry, lead_and_key, value_column};
+use super::read::reads_as_line;
+use super::rewrite::{
+    all_comments, alone, emptied, entry, fresh_entry, lead_and_key, value_column,
+};
 use super::scalar::written;
 use super::tree::next_line;
 use crate::song::Song;
@@ -31,7 +33,8 @@ pub fn write(song: &Song) -> String {
             if said == whole.said {
                 text.push_str(&whole.text);
             } else {
-                let (changed, comments) = alone(&whole.text, &whole.said, &said);
+                let (changed, mut comments) = alone(&whole.text, &whole.said, &said);
+                comments.extend(comments_moved_in(owned));
                 let head = usize::from(text.starts_with('\u{feff}')) * '\u{feff}'.len_utf8();
                 let comments: String = comments
                     .iter()
@@ -44,7 +47,7 @@ pub fn write(song: &Song) -> String {
         _ => {
             let pieces = pieces(owned, slice, slice.column);
             let begun = text.trim_start_matches('\u{feff}');
-            if !begun.is_empty() && !begun.ends_with('\n') && !pieces.is_empty() {
+            if !begun.is_empty() && !begun.ends_with(['\n', '\r']) && !pieces.is_empty() {
                 text.push('\n');
             }
             let rows = joined(pieces.into_iter().map(|piece| piece.text));
@@ -109,7 +112,7 @@ fn pieces(owned: Owned<'_>, slice: &Slice, column: usize) -> Vec<Piece> {
                 continue;
             }
             let head = format!("{}{key}:\n", " ".repeat(column));
-            head + &nodes_text(owned, &nodes, column + 2)
+            head + &nodes_text(owned, key, &nodes, column + 2)
         } else {
             match content.iter().find(|(found, _)| found == key) {
                 None | Some((_, Said::Nothing)) => continue,
@@ -164,7 +167,8 @@ fn list_entry(
     if let Said::Nodes(dash) = found.said {
         let mut text = shifted(&found.text, old_column, column);
         if !nodes.is_empty() {
-            text.push_str(&nodes_text(owned, nodes, moved(dash, old_column, column)));
+            let dash = moved(dash, old_column, column);
+            text.push_str(&nodes_text(owned, &found.key, nodes, dash));
         }
         return text;
     }
@@ -177,19 +181,49 @@ fn list_entry(
         shifted(&found.text, old_column, column)
     } else if nodes.is_empty() || found.said != Said::Nothing {
         let text = entry(&found.text, &found.key, &found.said, &said);
-        shifted(&text, old_column, column)
+        let (lead, rest) = lead_and_key(&text);
+        let mut rows = lead.to_owned();
+        for comment in nodes.iter().flat_map(|node| comments_of(*node)) {
+            rows.push_str(&format!("{}{comment}\n", " ".repeat(old_column)));
+        }
+        shifted(&(rows + rest), old_column, column)
     } else {
         let mut text = shifted(&emptied(&found.text), old_column, column);
         if !text.ends_with('\n') {
             text.push('\n');
         }
-        text + &nodes_text(owned, nodes, column + 2)
+        text + &nodes_text(owned, &found.key, nodes, column + 2)
     }
 }
 
-fn nodes_text(owner: Owned<'_>, nodes: &[Owned<'_>], dash: usize) -> String {
+/// The comments of nodes that came into a map in braces from elsewhere, where they have no place.
+fn comments_moved_in(owned: Owned<'_>) -> Vec<String> {
+    ["sections", "lines", "set_aside"]
+        .into_iter()
+        .filter_map(|key| owned.list(key))
+        .flatten()
+        .flat_map(comments_of)
+        .collect()
+}
+
+/// The comments of a node that was not written within brackets, and of those within it.
+fn comments_of(owned: Owned<'_>) -> Vec<String> {
+    let mut comments = Vec::new();
+    if let Some(slice) = owned.slice()
+        && !slice.opening.is_empty()
+    {
+        let apart = [&slice.lead, &slice.opening, &slice.tail];
+        comments.extend(apart.into_iter().flat_map(|text| all_comments(text)));
+        let entries = slice.entries.iter().filter(|_| slice.form == Form::Block);
+        comments.extend(entries.flat_map(|entry| all_comments(&entry.text)));
+    }
+    comments.extend(comments_moved_in(owned));
+    comments
+}
+
+fn nodes_text(owner: Owned<'_>, key: &str, nodes: &[Owned<'_>], dash: usize) -> String {
     // Among what the song has set aside, lines and sections have to be told apart.
-    let mixed = matches!(owner, Owned::Song(_));
+    let mixed = matches!(owner, Owned::Song(_)) && key == "set_aside";
     let texts = nodes.iter().enumerate().map(|(index, node)| {
         let text = node_text(*node, dash, mixed);
         if index == 0 {
@@ -222,16 +256,22 @@ fn node_text(owned: Owned<'_>, dash: usize, mixed: bool) -> String {
                     pairs.push((key.to_owned(), value));
                 }
             }
-            let (text, comments) = if said == whole.said {
+            let (text, mut comments) = if said == whole.said {
                 (whole.text.clone(), Vec::new())
             } else {
                 alone(&whole.text, &whole.said, &said)
             };
+            comments.extend(comments_moved_in(owned));
             beside_dash(slice, dash, &text, &comments)
         }
         (Form::Text, Some(whole)) => {
             let Owned::Line(line) = owned else {
-                return block_text(owned, slice, dash, mixed);
+                // A dash with nothing behind it.
+                return if !mixed && owned.in_braces() == Said::Map(Vec::new()) {
+                    beside_dash(slice, dash, &whole.text, &[])
+                } else {
+                    block_text(owned, &as_map(slice, whole), dash, mixed)
+                };
             };
             if is_lyric_alone(line) {
                 let said = Said::Text(line.lyric.clone());
@@ -253,7 +293,7 @@ fn node_text(owned: Owned<'_>, dash: usize, mixed: bool) -> String {
     }
 }
 
-/// The slice of a line that was its words alone, as that of a map with one key.
+/// The slice of a line that was its words alone, or of a node that was nothing, as that of a map.
 fn as_map(slice: &Slice, whole: &Entry) -> Slice {
     let opening = format!("{}- ", " ".repeat(slice.dash));
     let column = slice.dash + 2;
@@ -268,11 +308,14 @@ fn as_map(slice: &Slice, whole: &Entry) -> Slice {
             text: format!("{indent}lyric: {}{}", whole.text, slice.tail),
             said: whole.said.clone(),
         });
-    } else if let Some((_, comment)) = slice.tail.split_once('#') {
+    } else {
         // Over several rows the words are written anew, and a comment behind them goes above.
-        for row in comment.lines() {
-            let row = row.trim_start().trim_start_matches('#');
-            lead.push_str(&format!("{}#{row}\n", " ".repeat(slice.dash)));
+        for comment in all_comments(&slice.tail) {
+            lead.push_str(&format!(
+                "{}{comment}
+",
+                " ".repeat(slice.dash)
+            ));
         }
     }
     Slice {
@@ -341,13 +384,12 @@ fn block_text(owned: Owned<'_>, slice: &Slice, dash: usize, mixed: bool) -> Stri
     lead + &opening + entries.trim_start_matches(' ')
 }
 
-/// What tells a node among what the song has set aside, where none of its keys does.
+/// What tells a node among what the song has set aside, where its keys would be read as those of the other kind.
 fn telling(owned: Owned<'_>, keys: &[&str]) -> Option<(&'static str, Said)> {
-    let has = |telling: &[&str]| keys.iter().any(|key| telling.contains(key));
-    match owned {
-        Owned::Section(_) if !has(SECTION_KEYS) => Some(("lines", Said::List(Vec::new()))),
-        Owned::Line(_) if !has(&["lyric", "chords"]) => Some(("lyric", Said::Text(String::new()))),
-        Owned::Song(_) | Owned::Section(_) | Owned::Line(_) => None,
+    match (owned, reads_as_line(keys)) {
+        (Owned::Section(_), true) => Some(("lines", Said::List(Vec::new()))),
+        (Owned::Line(_), false) => Some(("lyric", Said::Text(String::new()))),
+        _ => None,
     }
 }
 
