@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+use breathmark::formats::yaml::content::same_song;
 use breathmark::formats::yaml::read::read;
 use breathmark::formats::yaml::write::write;
 use std::fs;
@@ -25,5 +26,23 @@ fn opening_and_saving_changes_no_byte() {
         let opened = read(&text).unwrap();
         assert!(opened.findings.is_empty(), "{:?}", opened.findings);
         assert_eq!(write(&opened.song), text, "{}", path.display());
+    }
+}
+
+#[test]
+fn songs_written_anew_say_the_same() {
+    for path in songs() {
+        let text = fs::read_to_string(&path).unwrap();
+        let mut song = read(&text).unwrap().song;
+        song.slice = None;
+        for section in &mut song.sections {
+            section.slice = None;
+            for line in &mut section.lines {
+                line.slice = None;
+            }
+        }
+        let written = write(&song);
+        let again = read(&written).unwrap();
+        assert!(same_song(&song, &again.song), "{written}");
     }
 }
