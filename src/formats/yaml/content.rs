@@ -204,7 +204,7 @@ fn texts(texts: &[String]) -> Said {
     }
 }
 
-/// Past this column a chord row is written as a list, as a row of blanks would be long and unreadable.
+/// Past this column chords and marks are written as a list, as a row of blanks would be long and unreadable.
 const WIDEST_ROW: usize = 1_000;
 
 fn chords(chords: Option<&ChordRow>) -> Said {
@@ -229,6 +229,13 @@ fn chords(chords: Option<&ChordRow>) -> Said {
 }
 
 fn marks(marks: &[Column]) -> Said {
+    let Some(last) = marks.last() else {
+        return Said::Nothing;
+    };
+    if last.0 > WIDEST_ROW {
+        let columns = marks.iter().map(|mark| Said::Text(mark.0.to_string()));
+        return Said::List(columns.collect());
+    }
     let mut text = String::new();
     let mut width = 0;
     for mark in marks {
@@ -236,11 +243,7 @@ fn marks(marks: &[Column]) -> Said {
         text.push(',');
         width = mark.0 + 1;
     }
-    if marks.is_empty() {
-        Said::Nothing
-    } else {
-        Said::Text(text)
-    }
+    Said::Text(text)
 }
 
 /// What the unknown keys of a slice say.

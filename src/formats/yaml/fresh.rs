@@ -66,7 +66,7 @@ pub(super) fn text_of(key: &str, text: &str, flow: bool) -> String {
 /// What kind the values within a key's list or map are; `None` where each is told by a key of its own.
 pub(super) fn kind_within(key: &str) -> Option<Kind> {
     match key {
-        "chords" | "voice" => Some(Kind::Value),
+        "chords" | "marks" | "voice" => Some(Kind::Value),
         "others" | "tunes" => Some(Kind::Row),
         "words" => Some(Kind::Words),
         _ => None,

@@ -49,6 +49,7 @@ pub(super) fn nearest(key: &str, owner: Owner) -> Option<&'static str> {
     let allowed = if plain.chars().count() > 4 { 2 } else { 1 };
     keys_of(owner)
         .into_iter()
+        .filter(|known| known.len().abs_diff(plain.len()) <= 2)
         .map(|known| (distance(&plain, known), known))
         .filter(|(distance, _)| *distance <= allowed)
         .min()

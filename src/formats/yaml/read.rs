@@ -3,8 +3,8 @@
 use super::content::{Owned, said_of};
 use super::keys::{keys_of, nearest, owners_of};
 use super::slices::{boundary, column_of, entries, first_byte_of, items};
-use super::tree::{Document, Item, Pair, Shape, Style, Tree, line_start, parse};
-use super::trouble::{at, place};
+use super::tree::{Document, Item, MOST, Pair, Shape, Style, Tree, line_start, parse};
+use super::trouble::{Trouble, at, place};
 use crate::song::chord_row::{ChordRow, ChordToken};
 use crate::song::column::Column;
 use crate::song::field::{Field, Owner, Values};
@@ -16,12 +16,18 @@ use std::sync::Arc;
 /// The most bytes that a song file may have: 4 MiB.
 pub const LARGEST: usize = 4 * 1024 * 1024;
 
+/// The most findings that are told of one file: who wrote more knows by then.
+pub const MOST_FINDINGS: usize = 1_000;
+
+/// The most sections and lines together that are read; beyond, the file is refused.
+const MOST_NODES: u32 = 50_000;
+
 /// A song that was read, and what was odd about its file.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Opened {
     /// The song.
     pub song: Song,
-    /// What was odd, in the file's order.
+    /// What was odd, in the file's order; at most [`MOST_FINDINGS`].
     pub findings: Vec<Finding>,
 }
 
@@ -83,6 +89,7 @@ pub fn read(text: &str) -> Result<Opened, Message> {
         },
         findings: Vec::new(),
         breaks: LineBreaks(text.match_indices('\n').map(|(byte, _)| byte).collect()),
+        chords: 0,
     };
     let slice = reader.song(&document)?;
     let mut song = reader.song;
@@ -98,12 +105,20 @@ struct Reader<'text> {
     song: Song,
     findings: Vec<Finding>,
     breaks: LineBreaks,
+    chords: usize,
 }
 
 /// The bytes of a text's line breaks.
 struct LineBreaks(Vec<usize>);
 
 impl LineBreaks {
+    /// The column of a byte, in bytes from 0.
+    fn column_of(&self, byte: usize) -> usize {
+        let line = self.0.partition_point(|found| *found < byte);
+        let before = line.checked_sub(1).and_then(|line| self.0.get(line));
+        byte - before.map_or(0, |found| found + 1)
+    }
+
     /// The line of a byte, from 1.
     fn line_of(&self, byte: usize) -> usize {
         self.0.partition_point(|found| *found < byte) + 1
@@ -129,6 +144,9 @@ impl<'text> Reader<'text> {
     }
 
     fn find(&mut self, kind: FindingKind, node: NodeId, key: &str, byte: usize, message: Message) {
+        if self.findings.len() >= MOST_FINDINGS {
+            return;
+        }
         let line = self.breaks.line_of(byte);
         self.findings.push(Finding {
             kind,
@@ -137,6 +155,14 @@ impl<'text> Reader<'text> {
             line,
             message: message.at_line(line),
         });
+    }
+
+    fn refuse_too_many(&self, region: Region<'_>) -> Result<(), Message> {
+        if self.song.next_id <= MOST_NODES {
+            return Ok(());
+        }
+        let byte = region.dash;
+        Err(Trouble::TooMany { byte }.message(self.text))
     }
 
     fn refuse(&self, tree: &Tree, what: &str, next: &str) -> Message {
@@ -311,6 +337,7 @@ impl<'text> Reader<'text> {
     }
 
     fn section(&mut self, region: Region<'_>) -> Result<Section, Message> {
+        self.refuse_too_many(region)?;
         let mut section = Section {
             id: self.song.new_id(),
             values: Values::default(),
@@ -369,6 +396,7 @@ impl<'text> Reader<'text> {
     }
 
     fn line(&mut self, region: Region<'_>) -> Result<Line, Message> {
+        self.refuse_too_many(region)?;
         let mut line = self.song.new_line("");
         let pairs: &[Pair] = match &region.tree.shape {
             Shape::Map { pairs, .. } => pairs,
@@ -388,7 +416,7 @@ impl<'text> Reader<'text> {
         let mut slice = self.slice_of(region);
         let cuts = self.cuts(region, pairs);
         for (index, pair) in pairs.iter().enumerate() {
-            self.line_pair(pair, &mut line);
+            self.line_pair(pair, &mut line)?;
             if let Some([from, to]) = cuts.as_ref().and_then(|cuts| cuts.get(index..index + 2)) {
                 let entry = self.entry(pair, *from, *to);
                 slice.entries.push(entry);
@@ -399,7 +427,7 @@ impl<'text> Reader<'text> {
         Ok(line)
     }
 
-    fn line_pair(&mut self, pair: &Pair, line: &mut Line) {
+    fn line_pair(&mut self, pair: &Pair, line: &mut Line) -> Result<(), Message> {
         let key = pair.key.text().unwrap_or_default();
         match key {
             "lyric" => {
@@ -410,7 +438,7 @@ impl<'text> Reader<'text> {
                 self.look_at_words(line.id, key, &pair.value, pair.colon);
             }
             "chords" => {
-                line.chords = self.chords(pair, line.id);
+                line.chords = self.chords(pair, line.id)?;
                 self.look_at_words(line.id, key, &pair.value, pair.colon);
             }
             "marks" => line.marks = self.marks(pair, line.id),
@@ -427,15 +455,25 @@ impl<'text> Reader<'text> {
             }
             _ => self.field(pair, Owner::Line, line.id, &mut line.values),
         }
+        Ok(())
     }
 
-    fn chords(&mut self, pair: &Pair, node: NodeId) -> Option<ChordRow> {
+    fn chords(&mut self, pair: &Pair, node: NodeId) -> Result<Option<ChordRow>, Message> {
         let read = match &pair.value.shape {
             Shape::Scalar {
                 style: Style::Empty,
                 ..
-            } => return None,
-            Shape::Scalar { text, .. } => return Some(ChordRow::parse(text)),
+            } => return Ok(None),
+            Shape::Scalar { text, .. } => {
+                self.chords += text.split_whitespace().count();
+                if self.chords > MOST {
+                    let byte = pair.key.start;
+                    return Err(Trouble::TooMany { byte }.message(self.text));
+                }
+                let tokens = ChordRow::parse(text).0;
+                let last = tokens.last().map_or(0, |token| token.column.0);
+                (last <= LAST_COLUMN).then_some(tokens)
+            }
             Shape::List { items, .. } => items
                 .iter()
                 .map(|item| token_of(&item.value))
@@ -448,9 +486,10 @@ impl<'text> Reader<'text> {
                 .next("They are kept and not sounded.");
             self.find(FindingKind::Value, node, "chords", pair.key.start, message);
         }
-        let mut tokens = read?;
-        tokens.sort_by_key(|token| token.column);
-        Some(ChordRow(tokens))
+        Ok(read.map(|mut tokens| {
+            tokens.sort_by_key(|token| token.column);
+            ChordRow(tokens)
+        }))
     }
 
     fn marks(&mut self, pair: &Pair, node: NodeId) -> Vec<Column> {
@@ -460,7 +499,7 @@ impl<'text> Reader<'text> {
         match &pair.value.shape {
             Shape::Scalar { text, .. } => {
                 for (column, sign) in text.graphemes(true).enumerate() {
-                    if sign == "," {
+                    if sign == "," && column <= LAST_COLUMN {
                         marks.push(Column(column));
                     } else if !sign.trim().is_empty() {
                         odd = true;
@@ -641,6 +680,9 @@ impl<'text> Reader<'text> {
     }
 
     fn unknown(&mut self, pair: &Pair, node: NodeId, owner: Option<Owner>) {
+        if self.findings.len() >= MOST_FINDINGS {
+            return;
+        }
         let key = super::content::key_of(self.text, &pair.key);
         let mut message = Message::new(format!("the key `{key}` is not known here"));
         let elsewhere = owners_of(&key);
@@ -666,10 +708,11 @@ impl<'text> Reader<'text> {
         let Shape::Scalar { style, .. } = &value.shape else {
             return;
         };
-        let rest = self.source(value.end, super::tree::end_of_line(self.text, value.end));
+        let rest = self.text.get(value.end..).unwrap_or_default();
+        let rest = rest.trim_start_matches([' ', '\t']);
         let before = self.source(after, value.start);
         let message = match style {
-            Style::Plain if key == "lyric" && rest.trim_start().starts_with('#') => {
+            Style::Plain if key == "lyric" && rest.starts_with('#') => {
                 Message::new("what follows ` #` on this line is taken for a comment")
                     .next("Put the whole text in quotes if it belongs to the words.")
             }
@@ -678,7 +721,7 @@ impl<'text> Reader<'text> {
             )
             .next("Put the row in double quotes, so that each chord stands over its syllable."),
             Style::Empty
-                if rest.trim_start().strip_prefix('#').is_some_and(|comment| {
+                if rest.strip_prefix('#').is_some_and(|comment| {
                     comment.starts_with(|sign: char| !sign.is_whitespace() && sign != '#')
                 }) =>
             {
@@ -703,7 +746,7 @@ impl<'text> Reader<'text> {
                 Shape::Map { .. } => Form::Flow,
                 Shape::Scalar { .. } | Shape::List { .. } => Form::Text,
             };
-            slice.column = column_of(self.text, region.tree.start);
+            slice.column = self.breaks.column_of(region.tree.start);
             return slice;
         }
         let dash_line = line_start(self.text, region.dash);
@@ -896,7 +939,7 @@ fn plain_text(text: &str, style: Style) -> String {
     }
 }
 
-/// The last column that a list of chords may name; wider rows are no song's.
+/// The last column of a row that chords and marks are read in; wider rows are no song's.
 const LAST_COLUMN: usize = 100_000;
 
 fn column_in(tree: &Tree) -> Option<Column> {

@@ -63,7 +63,7 @@ impl Trouble {
                 *byte,
             ),
             Self::TooMany { byte } => at(
-                Message::new("the file holds more than 250,000 values")
+                Message::new("the file holds more than 200,000 values or 50,000 lines")
                     .next("Divide it into several songs."),
                 text,
                 *byte,
