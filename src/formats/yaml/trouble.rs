@@ -164,13 +164,18 @@ fn syntax(text: &str, byte: usize, info: &str) -> Message {
             "`%`, `@` and a backtick cannot begin a value",
             "Put the text in double quotes.",
         ))
-    } else if info.contains("flow sequence")
-        || info.contains("flow mapping")
+    } else if info.contains("flow ")
         || info.contains("bracket")
+        || open_bracket(text, byte).is_some()
     {
         Some((
             "the brackets `[ ]` and `{ }` do not match here",
             "Close each one that is opened and part the values by commas; put a text that holds brackets in quotes.",
+        ))
+    } else if info.contains("did not find expected") || info.contains("indent") {
+        Some((
+            "this row does not begin in the column of those that it belongs to",
+            "Indent keys of one map alike, and dashes of one list alike.",
         ))
     } else {
         None
@@ -181,6 +186,26 @@ fn syntax(text: &str, byte: usize, info: &str) -> Message {
             .next("Look for words that need quotes, and for rows that do not begin in the column of their neighbours."),
     };
     at(message, text, byte)
+}
+
+/// The bracket before a byte that was last opened and not closed, on the rows right above.
+fn open_bracket(text: &str, byte: usize) -> Option<char> {
+    const ROWS: usize = 20;
+    let before = text.get(..byte)?;
+    let mut closed = 0_usize;
+    for sign in before
+        .rsplit('\n')
+        .take(ROWS)
+        .flat_map(|row| row.chars().rev())
+    {
+        match sign {
+            ']' | '}' => closed += 1,
+            '[' | '{' if closed == 0 => return Some(sign),
+            '[' | '{' => closed -= 1,
+            _ => {}
+        }
+    }
+    None
 }
 
 /// What stands behind the first colon of a row, or behind its dash.
