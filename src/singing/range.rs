@@ -10,8 +10,8 @@ use crate::music::pitch::Pitch;
 /// assert_eq!(sounding(Pitch::parse("E4").unwrap(), -1, 2), 54);
 /// ```
 #[must_use]
-pub fn sounding(written: Pitch, octave: i8, capo: u8) -> i16 {
-    written.midi() + 12 * i16::from(octave) + i16::from(capo)
+pub fn sounding(written: Pitch, octave: i16, capo: i16) -> i16 {
+    written.midi() + 12 * octave + capo
 }
 
 /// The notes between two, both included, as key numbers of the MIDI 1.0 specification (middle C is 60).

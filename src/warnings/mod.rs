@@ -10,6 +10,7 @@ pub mod crowded;
 pub mod no_time;
 pub mod notes;
 pub mod range;
+pub mod tessitura;
 pub mod tight;
 pub mod too_long;
 pub mod tune;
@@ -59,6 +60,8 @@ pub enum Kind {
     Crowded,
     /// A long high note on a vowel that does not carry there.
     Vowel,
+    /// A phrase stays at the edges of the singer's range.
+    Tessitura,
     /// A key of the file is not known.
     UnknownKey,
     /// Words that YAML takes for something else.
@@ -81,6 +84,7 @@ impl Kind {
             Self::Tight => "tight",
             Self::Crowded => "crowded",
             Self::Vowel => "vowel",
+            Self::Tessitura => "tessitura",
             Self::UnknownKey => "unknown_key",
             Self::Typing => "typing",
         }
@@ -90,9 +94,12 @@ impl Kind {
     #[must_use]
     pub const fn severity(self) -> Severity {
         match self {
-            Self::Tight | Self::Crowded | Self::Vowel | Self::UnknownKey | Self::Typing => {
-                Severity::Remark
-            }
+            Self::Tight
+            | Self::Crowded
+            | Self::Vowel
+            | Self::Tessitura
+            | Self::UnknownKey
+            | Self::Typing => Severity::Remark,
             Self::TooLong
             | Self::NoTimeToBreathe
             | Self::Range
@@ -205,6 +212,7 @@ pub const RULES: &[Rule] = &[
     tight::RULE,
     crowded::RULE,
     vowel::RULE,
+    tessitura::RULE,
 ];
 
 /// All warnings and remarks of a song, in the order of its lines; those about the whole song first.

@@ -2,7 +2,8 @@
 
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
-use crate::reading::{LineReading, Reading};
+use crate::reading::Reading;
+use crate::singing::range::sounding;
 use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
 use crate::song::{NodeId, Song};
@@ -16,35 +17,30 @@ pub const RULE: Rule = Rule {
     example: "title: Range\nvoice: {range: C4-C5}\nmeter: 4/4\ntempo: 120\ntunes:\n  verse:\n    - \"C2 E2 G2 e2 | c4 z4\"\nsections:\n  - lines: [She rang the bell again]\n",
 };
 
-/// What sounds when a note is written, in semitones above it.
-fn shift(reading: &Reading, line: &LineReading) -> i16 {
-    let capo = reading
-        .sections
-        .get(line.section)
-        .map_or(0, |section| section.setting.capo);
-    reading.head.octave * 12 + capo
-}
-
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     let Some((low, high)) = reading.head.range else {
         return;
     };
     for line in &reading.lines {
-        let shift = shift(reading, line);
+        let capo = reading
+            .sections
+            .get(line.section)
+            .map_or(0, |section| section.setting.capo);
         let sung = line.laid.syllables.iter().flat_map(|syllable| {
             syllable
                 .notes
                 .iter()
                 .map(move |(pitch, _)| (syllable, *pitch))
         });
+        let sounds = |pitch| sounding(pitch, reading.head.octave, capo);
         let outside = |midi: i16| (low.midi() - midi).max(midi - high.midi());
         let worst = sung
-            .map(|(syllable, pitch)| (outside(pitch.midi() + shift), syllable, pitch))
+            .map(|(syllable, pitch)| (outside(sounds(pitch)), syllable, pitch))
             .max_by_key(|(by, ..)| *by);
         let Some((by, syllable, pitch)) = worst.filter(|(by, ..)| *by > 0) else {
             continue;
         };
-        let above = pitch.midi() + shift > high.midi();
+        let above = sounds(pitch) > high.midi();
         warnings.push(Warning {
             kind: Kind::Range,
             section: Some(line.section),
@@ -64,6 +60,11 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
 }
 
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
+    other_heights(asking, warning)
+}
+
+/// The nearest capo, and the octaves, at which the warning ends.
+pub(super) fn other_heights(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let mut ways = Vec::new();
     let capo = asking.reading.head.setting.capo;
     let mut frets: Vec<i16> = (0..=7).filter(|fret| *fret != capo).collect();
