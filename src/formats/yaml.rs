@@ -4,9 +4,12 @@
 //! node the slice of the text it came from. [`write::write`] puts the slices together again: an entry whose value is what the slice
 //! said is written as it stood, a changed one is changed in place ([`rewrite`]), a new one is written fresh ([`scalar`], [`fresh`]).
 
+mod comments;
 pub mod content;
+mod findings;
 mod fresh;
 mod keys;
+mod nodes;
 pub mod read;
 mod rewrite;
 mod scalar;
@@ -15,4 +18,5 @@ mod slices;
 mod tests;
 mod tree;
 mod trouble;
+mod values;
 pub mod write;

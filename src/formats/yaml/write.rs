@@ -1,11 +1,10 @@
 //! The text of a song's file.
 
+use super::comments::{all_comments, lead_and_key};
 use super::content::{Owned, is_lyric_alone};
 use super::keys::{Kind, keys_of};
-use super::read::reads_as_line;
-use super::rewrite::{
-    all_comments, alone, emptied, entry, fresh_entry, lead_and_key, value_column,
-};
+use super::nodes::reads_as_line;
+use super::rewrite::{alone, emptied, entry, fresh_entry, value_column};
 use super::scalar::written;
 use super::tree::next_line;
 use crate::song::Song;
