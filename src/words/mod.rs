@@ -11,6 +11,7 @@ pub mod dictionary;
 pub mod estimate;
 pub mod line;
 pub mod lists;
+pub mod model;
 pub mod numbers;
 pub mod parts;
 pub mod phone;

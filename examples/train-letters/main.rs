@@ -1,0 +1,105 @@
+//! Trains the table by which unlisted words are estimated, from nothing but the dictionary.
+//!
+//! `cargo run --release --example train-letters` holds out one word in forty, trains on the others, prints how well
+//! the held-out words are estimated, then trains on all and writes `src/words/data/letters.bin`. With the argument
+//! `figures` it writes nothing; with `table` it prints no figures. The same dictionary gives the same table.
+
+#![allow(
+    clippy::print_stdout,
+    reason = "a program for developers that tells its figures"
+)]
+
+mod align;
+mod figures;
+mod fit;
+
+use align::Pair;
+use breathmark::words::dictionary::{self, Entry};
+use breathmark::words::model::{context, table};
+use breathmark::words::phone::{Sound, Stress};
+use fit::Disorder;
+use std::error::Error;
+use std::path::Path;
+
+/// Where the disorder begins; another number gives another split and order.
+const BEGINNING: u64 = 88_172_645_463_325_252;
+/// One word in so many is held out.
+const HELD_OUT: usize = 40;
+/// A variant counts so much of a first pronunciation. Our choice.
+const VARIANT: f32 = 0.5;
+/// An answer that a letter has less often is not learned. Our choice.
+const LEAST: u32 = 8;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let wish = std::env::args().nth(1);
+    let entries: Vec<Entry> = dictionary::entries()
+        .filter(|entry| entry.word.len() > 1 && letters(&entry.word).is_some())
+        .collect();
+    let mut disorder = Disorder(BEGINNING);
+    if wish.as_deref() != Some("table") {
+        let (held_out, rest): (Vec<Entry>, Vec<Entry>) = entries
+            .iter()
+            .cloned()
+            .partition(|entry| disorder.below(HELD_OUT) == 0 && !entry.word.contains('\''));
+        println!(
+            "{} words to learn from, {} held out; disorder from {BEGINNING}",
+            rest.len(),
+            held_out.len()
+        );
+        let bytes = train(&rest, &mut disorder);
+        figures::print(&bytes, &held_out)?;
+    }
+    if wish.as_deref() != Some("figures") {
+        println!("{} words to learn from", entries.len());
+        let bytes = train(&entries, &mut Disorder(BEGINNING));
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/words/data/letters.bin");
+        std::fs::write(&path, &bytes)?;
+        println!("{} bytes written to {}", bytes.len(), path.display());
+    }
+    Ok(())
+}
+
+/// The letters of a word by their numbers; `None` where it has other signs.
+fn letters(word: &str) -> Option<Vec<u8>> {
+    word.bytes().map(context::number).collect()
+}
+
+fn train(entries: &[Entry], disorder: &mut Disorder) -> Vec<u8> {
+    let mut pairs = Vec::new();
+    for entry in entries {
+        let Some(letters) = letters(&entry.word) else {
+            continue;
+        };
+        for (number, said) in entry.pronunciations.enumerate() {
+            let weight = if number == 0 { 1.0 } else { VARIANT };
+            pairs.push(Pair {
+                letters: letters.clone(),
+                sounds: with_one_primary(said.sounds().collect()),
+                weight,
+            });
+        }
+    }
+    let aligned = align::numbered(&pairs, table::LETTERS, LEAST);
+    println!(
+        "{} pronunciations, {} of them aligned; {} answers",
+        pairs.len(),
+        aligned.words.len(),
+        aligned.answers.len()
+    );
+    fit::fit(&aligned, disorder, |pass, loss| {
+        println!("pass {pass}: {loss:.4} nats a letter")
+    })
+}
+
+/// Of several main stresses the last stays.
+fn with_one_primary(mut sounds: Vec<Sound>) -> Vec<Sound> {
+    let last = sounds
+        .iter()
+        .rposition(|sound| sound.stress == Some(Stress::Primary));
+    for (at, sound) in sounds.iter_mut().enumerate() {
+        if sound.stress == Some(Stress::Primary) && Some(at) != last {
+            sound.stress = Some(Stress::Secondary);
+        }
+    }
+    sounds
+}
