@@ -2,7 +2,10 @@
 //!
 //! Each letter is answered by none, one or two sounds, vowels with their stress. The probability of an answer depends on
 //! the letters around and on the answers before (a maximum-entropy model: Ratnaparkhi 1996, Proceedings of EMNLP:
-//! 133–142), and the likeliest answers are sought from left to right with a beam. Trained by `train-letters`.
+//! 133–142), and the likeliest answers are sought from left to right with a beam. `cargo run --release --example
+//! train-letters` trains it and prints its figures. On 2896 words held out at random, names among them, 96.5 % had a
+//! listed number of syllables and 72.8 % a listed string of phones; on the 472 of these that the dictionary also lists in
+//! -ing, -ed or -ly, 98.1 % and 85.8 %.
 
 pub mod context;
 pub mod table;
