@@ -174,7 +174,12 @@ impl Search<'_> {
         if let Some(found) = self.by_rule(word, depth) {
             return found;
         }
-        several(word, &estimate::readings(word), "estimate", Source::Estimate)
+        several(
+            word,
+            &estimate::readings(word),
+            "estimate",
+            Source::Estimate,
+        )
     }
 
     /// Sounds of a word that a rule may build on; `None` if it is not listed.

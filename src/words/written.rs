@@ -242,12 +242,13 @@ fn lost_g(word: &str, search: &Search<'_>) -> Option<Spoken> {
     let full = format!("{stem}ing");
     let mut sounds = match search.known(&full) {
         Some(sounds) => sounds,
-        None if word.ends_with('\'') => {
-            let mut sounds =
-                super::affixes::base_of(stem, search).unwrap_or_else(|| estimate::sounds(stem));
-            sounds.extend(Sound::parse_all("IH0 NG")?);
-            sounds
-        }
+        None if word.ends_with('\'') => match super::affixes::base_of(stem, search) {
+            Some(mut sounds) => {
+                sounds.extend(Sound::parse_all("IH0 NG")?);
+                sounds
+            }
+            None => estimate::sounds(&full),
+        },
         None => return None,
     };
     let last = sounds.last_mut()?;
