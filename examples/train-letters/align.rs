@@ -68,7 +68,7 @@ fn forward(
     for (at, letter) in letters.iter().enumerate() {
         for from in 0..=sounds.len() {
             let here = sums[at][from];
-            if here == none {
+            if here <= none {
                 continue;
             }
             for to in from..=(from + MOST).min(sounds.len()) {

@@ -52,7 +52,7 @@ pub(crate) fn fit(
     let answers: Vec<Answer> = aligned
         .answers
         .iter()
-        .map(|sounds| Answer::new(sounds))
+        .map(|sounds| Answer::new(sounds.iter().copied()))
         .collect();
     let mut order: Vec<usize> = (0..aligned.words.len()).collect();
     let passes: usize = STAGES.iter().map(|stage| stage.0).sum();

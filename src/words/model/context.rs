@@ -67,7 +67,7 @@ fn all<const N: usize>(parts: [u32; N]) -> u32 {
 impl Answer {
     /// Of the sounds of one letter, none to two.
     #[must_use]
-    pub fn new(sounds: &[Sound]) -> Self {
+    pub fn new(sounds: impl IntoIterator<Item = Sound>) -> Self {
         let mut answer = Self {
             sounds: 991,
             phones: 773,

@@ -91,8 +91,7 @@ impl<'a> Table<'a> {
     /// What the contexts speak of, for an answer.
     #[must_use]
     pub fn answer(&self, answer: u16) -> Answer {
-        let sounds: Vec<Sound> = self.said(answer).sounds().collect();
-        Answer::new(&sounds)
+        Answer::new(self.said(answer).sounds())
     }
 
     /// The weight of a key, in units of 1/[`SCALE`].
