@@ -449,3 +449,10 @@ fn comments_of_what_moves_into_braces_stay() {
         );
     }
 }
+
+#[test]
+fn a_lone_return_behind_a_dash_keeps_the_key_below_in_its_column() {
+    let text = "sections:\n- \r  label: Verse 1\n  kind: verse\n";
+    let song = super::read::read(text).unwrap().song;
+    assert_eq!(super::write::write(&song), text);
+}

@@ -375,7 +375,7 @@ fn block_text(owned: Owned<'_>, slice: &Slice, dash: usize, mixed: bool) -> Stri
         return format!("{lead}{} {empty}\n{}", opening.trim_end(), slice.tail);
     }
     let rows = joined(pieces.into_iter().map(|piece| piece.text));
-    if opening.ends_with('\n') {
+    if opening.ends_with(['\n', '\r']) {
         return lead + &opening + &rows;
     }
     let (comments, entries) = lead_and_key(&rows);
