@@ -16,6 +16,11 @@ pub const SMALLEST: (u16, u16) = (60, 20);
 /// Where a list opens beside the lyric instead of over the foot.
 pub const BESIDE: u16 = 100;
 
+/// The widest that a page gets: past it, a margin would stand too far from its words.
+pub const WIDEST: u16 = 104;
+/// The widest that page and list get together.
+const WIDEST_OF_ALL: u16 = 162;
+
 /// The program's state; [`super::update`] changes it, [`super::views`] draw it.
 #[derive(Debug)]
 pub struct App {
@@ -192,10 +197,11 @@ impl App {
     /// How the screen is divided.
     #[must_use]
     pub fn areas(&self) -> Areas {
-        let (width, height) = self.size;
+        let (width, height) = (self.size.0.min(WIDEST_OF_ALL), self.size.1);
         let row = |y: u16, rows: u16| Rect::new(0, y, width, rows);
-        let head = row(0, 1.min(height));
-        let status = row(height.saturating_sub(1), 1.min(height.saturating_sub(1)));
+        let narrow = |y: u16, rows: u16| Rect::new(0, y, width.min(WIDEST), rows);
+        let head = narrow(0, 1.min(height));
+        let status = narrow(height.saturating_sub(1), 1.min(height.saturating_sub(1)));
         let between = height.saturating_sub(2);
         let all_rows = matches!(self.list, Some(List::Actions(_)));
         let (foot_rows, list_rows, beside) = match &self.list {
@@ -212,7 +218,7 @@ impl App {
         };
         let page_rows = between.saturating_sub(foot_rows + list_rows);
         let mut page = row(1, page_rows);
-        page.width = width.saturating_sub(list_width);
+        page.width = width.saturating_sub(list_width).min(WIDEST);
         let list = if beside {
             Rect::new(page.width, 1, list_width, page_rows)
         } else {

@@ -8,7 +8,7 @@ use super::rows::{line_of, section_of};
 use super::update;
 use super::worker::{Answer, Offer, Question};
 use crate::song::{Node, NodeId, Song, section_edits};
-use crate::warnings::{Warning, WayOut};
+use crate::warnings::{Severity, Warning, WayOut};
 use std::time::Duration;
 use unicode_segmentation::UnicodeSegmentation as _;
 
@@ -160,7 +160,7 @@ pub fn open_warnings(app: &mut App) -> Vec<Effect> {
     effects
 }
 
-/// The warning of the cursor's line, else the next one in the song.
+/// What is said of the cursor's line, else the next warning in the song, else the first.
 fn nearest_warning(page: &Page) -> usize {
     let row = page.rows.get(page.cursor.row).copied();
     let line = row.and_then(line_of);
@@ -171,14 +171,15 @@ fn nearest_warning(page: &Page) -> usize {
             warning.section == Some(section) && warning.line == Some(line)
         })
     };
-    let behind = |warning: &Warning| {
-        (warning.section, warning.line) >= (section, line.map(|(_, line)| line))
-    };
-    warnings
-        .iter()
-        .position(of_line)
-        .or_else(|| warnings.iter().position(behind))
-        .unwrap_or(0)
+    let here = (section, line.map(|(_, line)| line));
+    let matters = |warning: &&(usize, &Warning)| warning.1.severity() == Severity::Warning;
+    let behind = |warning: &&(usize, &Warning)| (warning.1.section, warning.1.line) >= here;
+    let numbered = || warnings.iter().enumerate();
+    let found = numbered().find(|(_, warning)| of_line(warning));
+    let found = found.or_else(|| numbered().find(|each| matters(&each) && behind(&each)));
+    found
+        .or_else(|| numbered().find(|each| matters(&each)))
+        .map_or(0, |(index, _)| index)
 }
 
 fn show_warning(app: &mut App, at: usize) -> Vec<Effect> {

@@ -85,7 +85,7 @@ impl Look {
             (Role::Care, false) => plain,
             (Role::Changed, true) => plain.fg(Color::Magenta).add_modifier(Modifier::BOLD),
             (Role::Changed, false) => plain.add_modifier(Modifier::BOLD | Modifier::UNDERLINED),
-            (Role::Air, true) => plain.fg(Color::LightBlue),
+            (Role::Air, true) => plain.fg(Color::Cyan),
             (Role::Air, false) => plain,
         }
     }

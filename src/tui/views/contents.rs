@@ -12,7 +12,7 @@ use std::time::SystemTime;
 /// Draws the contents.
 pub fn draw(app: &App, contents: &Contents, areas: Areas, buf: &mut Buffer) {
     let look = app.look;
-    let right = areas.head.right().min(104).saturating_sub(1);
+    let right = areas.head.right().saturating_sub(1);
     let folder = contents.folder.file_name().map_or_else(
         || contents.folder.display().to_string(),
         |name| name.to_string_lossy().into_owned(),

@@ -71,13 +71,13 @@ pub fn draw_lyric(
     } else {
         look.style(Role::Plain)
     };
-    let mut before_blank = true;
+    let mut in_word = false;
     for (column, grapheme) in lyric.graphemes(true).enumerate() {
         let column = Column(column);
         let cell = spread.cell_of(column);
-        let blank = grapheme.chars().all(char::is_whitespace);
+        let letter = grapheme.chars().any(char::is_alphanumeric);
         let gap = spread.gap_before(column);
-        if gap > 0 && !blank && !before_blank {
+        if gap > 0 && letter && in_word {
             for filled in 0..gap {
                 window.sign(buf, cell - gap + filled, "-", 1, look.style(Role::Quiet));
             }
@@ -94,7 +94,7 @@ pub fn draw_lyric(
         }
         let (symbol, cells) = shown(grapheme);
         window.sign(buf, cell, &symbol, cells, style);
-        before_blank = blank;
+        in_word = letter;
     }
 }
 

@@ -1,7 +1,7 @@
 //! What lists have in common: their frame, rows of which one is chosen; and the two plain ones.
 
 use crate::tui::app::{App, Areas};
-use crate::tui::cells::{put, put_cut, put_right, set, width};
+use crate::tui::cells::{put, put_cut, put_right, set, width, wrapped};
 use crate::tui::lists::{Aside, aside};
 use crate::tui::look::Role;
 use ratatui::buffer::Buffer;
@@ -104,17 +104,19 @@ pub fn item(
     );
 }
 
-/// A row that says that something is computed, or that nothing was found.
+/// Rows that say that something is computed, or that nothing was found.
 pub fn note(app: &App, area: Rect, y: u16, text: &str, buf: &mut Buffer) {
-    put_cut(
-        buf,
-        area.x + 2,
-        y,
-        area.right(),
-        text,
-        app.look.more(),
-        app.look.style(Role::Quiet),
-    );
+    let rows = wrapped(text, area.width.saturating_sub(2));
+    for (row, y) in rows.iter().zip(y..area.bottom()) {
+        put(
+            buf,
+            area.x + 2,
+            y,
+            area.right(),
+            row,
+            app.look.style(Role::Quiet),
+        );
+    }
 }
 
 /// Draws the list of what is set aside.

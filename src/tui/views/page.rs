@@ -20,8 +20,6 @@ use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::style::Style;
 
-/// The widest that a page gets: past it, a margin would stand too far from its words.
-const WIDEST: u16 = 104;
 /// From this width on, the right margin has a bar of five cells.
 const WITH_BAR: u16 = 72;
 
@@ -45,7 +43,7 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) -> Option<(u16
             page,
             sheet,
             area,
-            right: area.x + area.width.min(WIDEST).saturating_sub(1),
+            right: area.right().saturating_sub(1),
             selected_rows: selected_rows(page),
             selected: selected_in_row(page),
         };

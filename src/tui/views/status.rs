@@ -153,9 +153,11 @@ fn ask(app: &App, asking: &Asking, area: Rect, buf: &mut Buffer) -> Option<(u16,
             } else {
                 "goes on"
             };
-            let text = format!(
-                "Unsaved words.  Enter saves and {goes}   n {goes}, the draft is kept   Esc stays"
-            );
+            let text = if area.width < 72 {
+                "Unsaved: Enter saves, n keeps the draft, Esc stays".to_owned()
+            } else {
+                format!("Unsaved words: Enter saves and {goes}, n keeps the draft, Esc stays")
+            };
             put_cut(
                 buf,
                 area.x + 1,

@@ -3,12 +3,14 @@
 use super::figures::{air, seconds};
 use crate::music::quarters::Quarters;
 use crate::reading::{LineReading, Reading, SyllableTime};
+use crate::song::field::Field;
+use crate::song::place::Row;
 use crate::tui::app::App;
-use crate::tui::cells::{put, put_right, set, width};
+use crate::tui::cells::{put, put_right, set, width, wrapped};
 use crate::tui::look::{Look, Role};
 use crate::tui::page::Page;
-use crate::tui::rows::{line_of, section_of};
-use crate::wording::figure::short_number;
+use crate::tui::rows::{PageRow, line_of, section_of};
+use crate::wording::figure::{counted, short_number};
 use crate::words::stress::Class;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
@@ -24,9 +26,7 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) {
     }
     let row = page.rows.get(page.cursor.row).copied();
     let Some((section, line)) = row.and_then(line_of) else {
-        if let Some(section) = row.and_then(section_of) {
-            about_section(look, page.reading(), section, area, buf);
-        }
+        about(look, page, row, area, buf);
         return;
     };
     let Some(read) = page.line_reading(section, line) else {
@@ -62,28 +62,76 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) {
     Strip::new(look, page.reading(), read, area).draw(buf);
 }
 
-fn about_section(look: Look, reading: &Reading, section: usize, area: Rect, buf: &mut Buffer) {
-    let Some(read) = reading.sections.get(section) else {
-        return;
+/// Under a heading, what the section comes to; under a value, what it is for.
+fn about(look: Look, page: &Page, row: Option<PageRow>, area: Rect, buf: &mut Buffer) {
+    let quiet = look.style(Role::Quiet);
+    let mut y = area.y + 1;
+    if let Some(read) = row
+        .and_then(section_of)
+        .and_then(|section| page.reading().sections.get(section))
+    {
+        let label = format!(" {} ", read.label);
+        put(buf, area.x + 1, area.y, area.right(), &label, quiet);
+        let lines = counted(read.lines.len(), "line", "lines");
+        let text = format!(
+            "{}{}{lines}{}{}",
+            read.kind,
+            look.between(),
+            look.between(),
+            seconds(read.end_s - read.start_s)
+        );
+        put(buf, area.x + 1, y, area.right(), &text, quiet);
+        y += 1;
+    }
+    let field = match page.cursor.place.row {
+        Row::Value(field) => says(field),
+        _ => "",
     };
-    put(
-        buf,
-        area.x + 1,
-        area.y,
-        area.right(),
-        &format!(" {} ", read.label),
-        look.style(Role::Quiet),
-    );
-    let sung = seconds(read.end_s - read.start_s);
-    let text = format!("{}, {} lines, {sung}", read.kind, read.lines.len());
-    put(
-        buf,
-        area.x + 1,
-        area.y + 1,
-        area.right(),
-        &text,
-        look.style(Role::Quiet),
-    );
+    for text in wrapped(field, area.width.saturating_sub(2)) {
+        if y < area.bottom() {
+            put(buf, area.x + 1, y, area.right(), &text, quiet);
+            y += 1;
+        }
+    }
+}
+
+/// What a value is for, in a sentence.
+const fn says(field: Field) -> &'static str {
+    match field {
+        Field::Title => "What the song is called.",
+        Field::Key => "The key as fingered: Em, Bb, Ador, D dorian.",
+        Field::Meter => "The meter: 3/4, 6/8.",
+        Field::Tempo => "Beats a minute. F9 taps it.",
+        Field::Beat => "What a beat is, as a note value: 1/4, 3/8. Left empty, the meter says it.",
+        Field::Bars => "How many bars a line takes where the tune is not written down.",
+        Field::Capo => "The fret of the capo; key, tune and chords are written as fingered.",
+        Field::Instrument => "Guitar, six-string banjo: for the shapes of chords.",
+        Field::Tuning => "The open strings from low to high: [E2, A2, D3, G3, B3, E4].",
+        Field::Style => {
+            "Which substitutions come first: old-time, folk, country, blues, hymn, jazz."
+        }
+        Field::SteadyNote => {
+            "How many seconds you hold one steady note after a full breath. Time it once; all air is reckoned from it."
+        }
+        Field::Range => "Your lowest and highest note as they sound: A2-E4.",
+        Field::Octave => "-1 where the tune is written an octave above your voice.",
+        Field::Refill => "How fast a breath fills, in lungfuls a second, from 0.4 to 0.9.",
+        Field::Due => "The day by which the song has to be done.",
+        Field::SecondsADay => "How many seconds of pictures a day of shooting gives.",
+        Field::Recorded => "whole, or in parts: then a long phrase may be sung in two takes.",
+        Field::Label => "What the section is called.",
+        Field::Kind => "verse, chorus, refrain, bridge, intro, interlude, outro.",
+        Field::Tune => {
+            "The tune that the section is sung to; without one, the tune called as its kind."
+        }
+        Field::Again => "The section that is sung once more here.",
+        Field::Happens => "What happens here, for you alone.",
+        Field::Mood => "The mood leans the choice of chords.",
+        Field::Picture => "What is seen here.",
+        Field::Played => "Who plays here, and how.",
+        Field::Sound => "What is heard here besides the song.",
+        Field::RunOn => "true where the sense runs on into the next line: no breath at its end.",
+    }
 }
 
 /// Whose line it is, and the figures behind its seconds and its air.

@@ -2,7 +2,7 @@
 
 use super::list::{first_shown, frame, item, note};
 use crate::tui::app::{App, Areas};
-use crate::tui::cells::{put, put_cut, wrapped};
+use crate::tui::cells::{put, wrapped};
 use crate::tui::lists::Variants;
 use crate::tui::look::Role;
 use crate::tui::worker::{Offer, OfferedSlot};
@@ -165,16 +165,12 @@ fn explained(
             y += 1;
         }
     }
-    if y < area.bottom() {
-        put_cut(
-            buf,
-            area.x,
-            y,
-            area.right(),
-            &offer.summary,
-            look.more(),
-            look.style(Role::Quiet),
-        );
+    for row in wrapped(&offer.summary, area.width) {
+        if y >= area.bottom() {
+            break;
+        }
+        put(buf, area.x, y, area.right(), &row, look.style(Role::Quiet));
+        y += 1;
     }
 }
 

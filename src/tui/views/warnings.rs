@@ -74,7 +74,7 @@ pub fn draw(app: &App, list: &Warnings, areas: Areas, buf: &mut Buffer) {
             break;
         }
         let chosen = list.chosen == Some(index);
-        if areas.beside {
+        if areas.beside || chosen {
             y = tall(app, way, chosen, area, y, buf);
         } else {
             item(app, area, y, chosen, &way.text, &follows(app, way), buf);

@@ -1,0 +1,432 @@
+//! A writer's way through the page, key by key; what the keys do to the song, and that undo takes it back.
+
+#![allow(clippy::unwrap_used, reason = "tests")]
+
+mod page;
+
+use breathmark::song::place::Row;
+use breathmark::tui::app::{Asking, Effect, Event, Then};
+use page::{FERRY, Writer};
+
+const SIZE: (u16, u16) = (100, 30);
+
+/// Types keys into the ferry song, compares what `seen` tells, then undoes everything and compares with the start.
+fn check<T: PartialEq + std::fmt::Debug>(keys: &str, seen: impl Fn(&Writer) -> T, expected: T) {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    let before = writer.yaml();
+    writer.types(keys);
+    assert_eq!(seen(&writer), expected, "{keys}");
+    let after = writer.yaml();
+    let mut steps = 0;
+    while writer.said() != "Nothing to undo." {
+        writer.types("<Ctrl-Z>");
+        steps += 1;
+    }
+    assert_eq!(writer.yaml(), before, "{keys}");
+    assert!(!writer.page().desk.unsaved(), "{keys}");
+    for _ in 1..steps {
+        writer.types("<Ctrl-Y>");
+    }
+    assert_eq!(writer.yaml(), after, "{keys}");
+}
+
+fn lyrics(writer: &Writer) -> Vec<String> {
+    let sections = &writer.page().song().sections;
+    sections
+        .iter()
+        .flat_map(|section| section.lines.iter().map(|line| line.lyric.clone()))
+        .collect()
+}
+
+fn first(writer: &Writer) -> (Option<String>, String) {
+    (writer.chords(0, 0), writer.lyric(0, 0).to_owned())
+}
+
+fn line(chords: &str, lyric: &str) -> (Option<String>, String) {
+    (Some(chords.to_owned()), lyric.to_owned())
+}
+
+#[test]
+fn words_are_typed_and_their_chords_go_along() {
+    check(
+        "Oh ",
+        first,
+        line(
+            "       Em       C           Am      B7",
+            "Oh She rang the bell at the water's edge",
+        ),
+    );
+    check(
+        "<End>!",
+        first,
+        line(
+            "    Em       C           Am      B7",
+            "She rang the bell at the water's edge!",
+        ),
+    );
+    check(
+        "<Delete><Delete><Delete>He",
+        first,
+        line(
+            "   Em       C           Am      B7",
+            "He rang the bell at the water's edge",
+        ),
+    );
+    check(
+        "<Ctrl-Right><Alt-Delete>",
+        first,
+        line(
+            "    Em  C           Am      B7",
+            "She the bell at the water's edge",
+        ),
+    );
+    check(
+        "<Ctrl-Right><Ctrl-Right><Alt-Backspace>",
+        |writer| writer.lyric(0, 0).to_owned(),
+        "She the bell at the water's edge".to_owned(),
+    );
+    check(
+        "<Shift-Right><Shift-Right><Shift-Right>He",
+        |writer| writer.lyric(0, 0).to_owned(),
+        "He rang the bell at the water's edge".to_owned(),
+    );
+}
+
+#[test]
+fn chords_are_typed_and_no_other_moves() {
+    check(
+        "<Up><Right><Right><Right><Right><Delete><Delete>G7",
+        first,
+        line(
+            "    G7       C           Am      B7",
+            "She rang the bell at the water's edge",
+        ),
+    );
+    check(
+        "<Tab><Tab><Tab>D",
+        first,
+        line(
+            "D   Em       C           Am      B7",
+            "She rang the bell at the water's edge",
+        ),
+    );
+    check(
+        "<Tab><Right><Right><Right><Right><Alt-Right>",
+        first,
+        line(
+            "     Em      C           Am      B7",
+            "She rang the bell at the water's edge",
+        ),
+    );
+}
+
+#[test]
+fn a_comma_in_a_chord_row_is_a_breath_mark() {
+    let marks = |writer: &Writer| {
+        writer.page().song().sections[0].lines[0]
+            .marks
+            .iter()
+            .map(|mark| mark.0)
+            .collect::<Vec<_>>()
+    };
+    let to_17 = "<Right>".repeat(17);
+    check(&format!("{to_17}<Tab>,"), marks, vec![17]);
+    check(&format!("{to_17}<Tab>,<Backspace>"), marks, vec![]);
+}
+
+#[test]
+fn lines_are_split_joined_begun_and_left() {
+    check(
+        "<Ctrl-Right><Ctrl-Right><Ctrl-Right><Enter>",
+        |writer| lyrics(writer)[..2].to_vec(),
+        vec![
+            "She rang the".to_owned(),
+            "bell at the water's edge".to_owned(),
+        ],
+    );
+    check("<Down><Down><Backspace>", |writer| lyrics(writer).len(), 3);
+    check(
+        "<End><Enter>in the rain",
+        |writer| lyrics(writer)[1].clone(),
+        "in the rain".to_owned(),
+    );
+    check(
+        "<Down><Down><End><Enter><Enter>no one",
+        |writer| writer.page().song().sections[1].lines[0].lyric.clone(),
+        "no one".to_owned(),
+    );
+    check(
+        "<Down><Down><End><Delete>",
+        |writer| lyrics(writer).len(),
+        4,
+    );
+}
+
+#[test]
+fn a_borrowed_row_is_copied_by_its_first_edit() {
+    let rows = |writer: &Writer| (writer.chords(2, 0), writer.chords(2, 1));
+    check("<Ctrl-End><Up><Up><Home><Tab>", rows, (None, None));
+    check(
+        "<Ctrl-End><Up><Up><Home><Tab>G",
+        rows,
+        (
+            Some("G   Em        C           Am         B7".to_owned()),
+            None,
+        ),
+    );
+    check("<Ctrl-End><Up><Up><Home><Tab>G<Alt-C>", rows, (None, None));
+}
+
+#[test]
+fn wordings_are_kept_swapped_and_written() {
+    let both = |writer: &Writer| {
+        (
+            writer.lyric(0, 0).to_owned(),
+            writer.page().song().sections[0].lines[0].others.clone(),
+        )
+    };
+    let (bell, rope) = (
+        "She rang the bell at the water's edge".to_owned(),
+        "She pulled the rope at the water's edge".to_owned(),
+    );
+    check(
+        "<F8><Down><Enter>",
+        both,
+        (rope.clone(), vec![bell.clone()]),
+    );
+    check("<Alt-W>", both, (rope.clone(), vec![bell.clone()]));
+    check(
+        "<Alt-K>",
+        both,
+        (bell.clone(), vec![rope.clone(), bell.clone()]),
+    );
+    check(
+        "<Down><Down><F8>or none",
+        |writer| writer.page().song().sections[0].lines[1].others.clone(),
+        vec!["or none".to_owned()],
+    );
+    check(
+        "<Down><Down><F8><F8>",
+        |writer| writer.page().song().sections[0].lines[1].others.clone(),
+        vec![],
+    );
+}
+
+#[test]
+fn lines_and_sections_are_moved_set_aside_and_brought_back() {
+    check(
+        "<Alt-Down>",
+        |writer| lyrics(writer)[1].clone(),
+        "She rang the bell at the water's edge".to_owned(),
+    );
+    check(
+        "<Up><Up><Alt-Down>",
+        |writer| writer.page().song().sections[1].lines.len(),
+        2,
+    );
+    check(
+        "<Alt-A>",
+        |writer| {
+            (
+                lyrics(writer).len(),
+                writer.page().song().sections[0].set_aside.len(),
+            )
+        },
+        (3, 1),
+    );
+    check(
+        "<Alt-A><F6><Enter>",
+        |writer| {
+            (
+                lyrics(writer).len(),
+                writer.page().song().sections[0].set_aside.len(),
+            )
+        },
+        (4, 0),
+    );
+    check(
+        "<Up><Up><Alt-A>",
+        |writer| {
+            (
+                writer.page().song().sections.len(),
+                writer.page().song().set_aside.len(),
+            )
+        },
+        (3, 1),
+    );
+    check("<Alt-G>", |writer| writer.page().song().sections.len(), 5);
+    check(
+        "<Alt-N>she waits",
+        |writer| writer.page().song().sections[1].lines[0].lyric.clone(),
+        "she waits".to_owned(),
+    );
+}
+
+#[test]
+fn copied_lines_are_pasted_with_their_chords() {
+    check(
+        "<Ctrl-C><Down><Down><Home><Ctrl-V>",
+        |writer| writer.chords(0, 1),
+        Some("    Em       C           Am      B7".to_owned()),
+    );
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<Shift-Down><Shift-Down><Ctrl-C>");
+    assert!(
+        writer.app.clip.contains("Em       C"),
+        "{}",
+        writer.app.clip
+    );
+    assert!(writer.app.clip.contains("no lantern moved"));
+    assert!(matches!(writer.effects.as_slice(), [Effect::Copy(_)]));
+    writer.types("<Down><Down><Down><End>");
+    writer.happens(Event::Paste(
+        "\n    Am\nthe river rose\u{1b}[2J\r\n".to_owned(),
+    ));
+    assert!(
+        writer.yaml().contains("the river rose[2J"),
+        "{}",
+        writer.yaml()
+    );
+}
+
+#[test]
+fn a_way_out_is_tried_on_the_page_and_taken() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<Down><Down><Down><Down><Down><Alt-I>");
+    let before = writer.page().song().clone();
+    writer.types("<Esc><Ctrl-Home><F2>");
+    let warned = writer.page().desk.warnings().len();
+    assert!(warned > 0);
+    writer.types("<Down><Up><Esc>");
+    assert_eq!(writer.page().song(), &before);
+    assert!(writer.app.list.is_none() && writer.page().preview.is_none());
+}
+
+#[test]
+fn a_variant_is_tried_taken_and_put_back() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    let before = writer.yaml();
+    writer.types("<F3><Down>");
+    let tried = writer.page().song().sections[0].lines[0].chords.clone();
+    assert_ne!(tried, writer.page().desk.song().sections[0].lines[0].chords);
+    assert_eq!(writer.yaml(), before);
+    writer.types("<Enter>");
+    assert_eq!(writer.page().desk.song().sections[0].lines[0].chords, tried);
+    writer.types("<Ctrl-Z>");
+    assert_eq!(writer.yaml(), before);
+    writer.types("<F3><Down><Down><Esc>");
+    assert_eq!(writer.yaml(), before);
+}
+
+#[test]
+fn the_tempo_is_tapped() {
+    check(
+        "<F9><Space><Space><Space><Enter>",
+        |writer| writer.yaml().contains("tempo: 120"),
+        true,
+    );
+    check(
+        "<F9><Esc>",
+        |writer| writer.yaml().contains("tempo: 96"),
+        true,
+    );
+    check(
+        "<F9><Enter>",
+        |writer| writer.yaml().contains("tempo: 96"),
+        true,
+    );
+}
+
+#[test]
+fn every_value_can_be_typed() {
+    check(
+        "<Alt-I><Down><End>b",
+        |writer| writer.yaml().contains("key: Emb"),
+        true,
+    );
+    check("<F7>6", |writer| writer.yaml().contains("bars: 6"), true);
+    check(
+        "<Up><Up><F7><Down><Down>waiting",
+        |writer| writer.yaml().contains("mood: waiting"),
+        true,
+    );
+    check(
+        "<Up><Up><Home><Home><End> of five",
+        |writer| writer.yaml().contains("label: Verse 1 of five"),
+        true,
+    );
+}
+
+#[test]
+fn leaving_asks_only_where_words_are_unsaved() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<Ctrl-Q>");
+    assert_eq!(writer.effects, [Effect::Go(Then::Leave)]);
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("x<Ctrl-Q>");
+    assert_eq!(writer.app.asking, Some(Asking::Unsaved(Then::Leave)));
+    writer.types("<Esc>y");
+    assert!(writer.lyric(0, 0).starts_with("xy"));
+    writer.types("<Ctrl-Q>n<Ctrl-Q><Enter>");
+    assert_eq!(
+        writer.effects,
+        [Effect::Go(Then::Leave), Effect::Save(Some(Then::Leave))]
+    );
+}
+
+#[test]
+fn a_changed_file_is_written_over_by_no_first_save() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("x");
+    writer.app.page.as_mut().unwrap().file.changed = true;
+    writer.types("<Ctrl-S>");
+    assert!(writer.said().contains("changed"), "{}", writer.said());
+    assert_eq!(writer.effects, []);
+    assert!(writer.sees().contains("changed"));
+    writer.types("<Ctrl-S>");
+    assert_eq!(writer.effects, [Effect::KeepBoth]);
+}
+
+#[test]
+fn a_second_window_reads_only() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.app.page.as_mut().unwrap().file.read_only = true;
+    let before = writer.yaml();
+    writer.types("x<Enter><Delete><Ctrl-V><Alt-N><F9><Space><Enter><Ctrl-S><Ctrl-Z>");
+    assert_eq!(writer.yaml(), before);
+    assert!(writer.sees().contains("already open"));
+    writer.types("<Ctrl-Q>");
+    assert_eq!(writer.effects, [Effect::Go(Then::Leave)]);
+}
+
+#[test]
+fn what_is_searched_is_found_and_opened() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<Ctrl-F>pulled");
+    assert_eq!(writer.page().cursor.place.row, Row::Other(0));
+    writer.types("<Esc><Ctrl-F>verse<Enter>");
+    writer.types("<Esc><Ctrl-F>nowhere");
+    assert!(writer.said().contains("is not in the song"));
+}
+
+#[test]
+fn the_list_of_actions_does_what_is_chosen() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<F1>sing this section once more<Enter>");
+    assert_eq!(writer.page().song().sections.len(), 5);
+    writer.types("<Ctrl-Z><F1>no such thing at all<Enter><Esc>");
+    assert!(writer.app.list.is_none());
+}
+
+#[test]
+fn an_empty_song_can_be_written_from_nothing() {
+    let mut writer = Writer::opens("title: New\nsections: []\n", SIZE);
+    writer.types("<Alt-N>She rang<Enter>and none came");
+    assert_eq!(lyrics(&writer), ["She rang", "and none came"]);
+    let mut writer = Writer::opens(
+        "title: New\nsections:\n  - {label: Verse 1, kind: verse}\n",
+        SIZE,
+    );
+    writer.types("<Enter>Oh");
+    assert_eq!(lyrics(&writer), ["Oh"]);
+}
