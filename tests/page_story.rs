@@ -1,6 +1,6 @@
 //! A writer's way through the page, key by key; what the keys do to the song, and that undo takes it back.
 
-#![allow(clippy::unwrap_used, reason = "tests")]
+#![allow(clippy::needless_pass_by_value, clippy::unwrap_used, reason = "tests")]
 
 mod page;
 

@@ -4,11 +4,12 @@ use super::args::VaryArgs;
 use super::output::Output;
 use super::{Ended, song_file};
 use crate::formats::json;
-use crate::harmony::variant::Sounding;
+use crate::harmony::plan;
+use crate::harmony::slot::{Setting, Slot};
 use crate::harmony::vary::{Wish, vary};
 use crate::reading::memory::Memory;
 use crate::reading::read::read;
-use crate::reading::slots;
+use crate::reading::slots::{self, PlacedSlot};
 use crate::reading::{Reading, SectionReading};
 use crate::song::Song;
 use crate::wording::figure::short_number;
@@ -89,59 +90,59 @@ fn wanted<'a>(reading: &'a Reading, label: &str) -> Result<(usize, &'a SectionRe
     })
 }
 
-/// A variant for each repeat of a tune: the first as written, since the tune has to be learned, the last as written, since home has
-/// to be known again; those between each differ from the written chords and from the verse before.
+/// A section of the song, with its slots and what holds for it.
+struct Repeat<'a> {
+    index: usize,
+    section: &'a SectionReading,
+    placed: Vec<PlacedSlot>,
+    slots: Vec<Slot>,
+    setting: Setting,
+}
+
+/// A variant for each repeat of each tune (or of one section's), in the order sung; sections without chords are left out.
 fn plan(
     song: &Song,
     reading: &Reading,
     label: Option<&str>,
     output: &mut Output,
 ) -> Result<Ended, Message> {
-    let only = label
-        .map(|label| wanted(reading, label))
-        .transpose()?
-        .map(|(_, section)| section.tie.clone());
-    let mut answer = json::Plan { plan: Vec::new() };
-    let mut before: BTreeMap<&str, Vec<Vec<Sounding>>> = BTreeMap::new();
+    let only = label.map(|label| wanted(reading, label)).transpose()?;
+    let mut tunes: BTreeMap<&str, Vec<Repeat<'_>>> = BTreeMap::new();
     for (index, section) in reading.sections.iter().enumerate() {
-        if only.as_ref().is_some_and(|tie| *tie != section.tie) {
-            continue;
-        }
         let placed = slots::of_section(reading, index);
-        if placed.is_empty() {
+        if placed.is_empty() || only.is_some_and(|(_, only)| only.tie != section.tie) {
             continue;
         }
-        let bare: Vec<_> = placed.iter().map(|placed| placed.slot.clone()).collect();
-        let last = !reading
-            .sections
-            .iter()
-            .skip(index + 1)
-            .any(|other| other.tie == section.tie && !other.lines.is_empty());
-        let same_length = before
-            .get(&*section.tie)
-            .filter(|chords| chords.len() == bare.len());
-        let found = match same_length {
-            Some(apart_from) if !last => {
-                let wish = Wish {
-                    apart_from: Some(apart_from),
-                    ..Wish::of(1)
-                };
-                vary(
-                    &bare,
-                    &slots::setting(reading, song, section),
-                    wish,
-                    &|| false,
-                )
-                .and_then(|found| found.variants.into_iter().next())
-            }
-            _ => None,
+        let bare = placed.iter().map(|placed| placed.slot.clone()).collect();
+        let setting = slots::setting(reading, song, section);
+        let repeat = Repeat {
+            index,
+            section,
+            placed,
+            slots: bare,
+            setting,
         };
-        let variant = found.unwrap_or_else(|| slots::as_written(&placed));
-        answer
-            .plan
-            .push(json::planned(index, section, &placed, &variant));
-        before.insert(&section.tie, variant.chords);
+        tunes.entry(&section.tie).or_default().push(repeat);
     }
+    let mut answer = json::Plan { plan: Vec::new() };
+    for repeats in tunes.values() {
+        let heats = plan::curve(repeats.len(), plan::usual_turn(repeats.len()));
+        let asked: Vec<_> = repeats
+            .iter()
+            .zip(heats)
+            .map(|(repeat, heat)| plan::Repeat {
+                slots: &repeat.slots,
+                setting: &repeat.setting,
+                heat,
+            })
+            .collect();
+        let variants = plan::plan(&asked, &|| false).unwrap_or_default();
+        let planned = repeats.iter().zip(&variants);
+        answer.plan.extend(planned.map(|(repeat, variant)| {
+            json::planned(repeat.index, repeat.section, &repeat.placed, variant)
+        }));
+    }
+    answer.plan.sort_by_key(|section| section.section);
     if output.json() {
         output.value(&answer)?;
     } else {

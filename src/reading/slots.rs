@@ -4,8 +4,7 @@ use super::chord_times::{self, SoundingChord};
 use super::laid::Laid;
 use super::{LineReading, Reading, SectionReading};
 use crate::harmony::slot::{Setting, Slot, SlotNote};
-use crate::harmony::variant::{Sounding, Variant};
-use crate::music::chord::Chord;
+use crate::harmony::variant::Variant;
 use crate::music::quarters::Quarters;
 use crate::song::Song;
 use crate::song::chord_row::{ChordRow, ChordToken};
@@ -127,25 +126,6 @@ fn sung_notes(line: &LineReading, zero: Quarters) -> impl Iterator<Item = SlotNo
         start: origin + note.start,
         length: note.length,
     })
-}
-
-/// The section's chords as they are written, as a variant without a change.
-#[must_use]
-pub fn as_written(slots: &[PlacedSlot]) -> Variant {
-    let chords = slots.iter().map(|placed| {
-        let sounding = |chord: &Chord| Sounding {
-            chord: chord.clone(),
-            after: Quarters::ZERO,
-        };
-        placed.slot.base.iter().map(sounding).collect()
-    });
-    Variant {
-        cost: 0,
-        chords: chords.collect(),
-        changes: Vec::new(),
-        heat: 0,
-        summary: "as written".to_owned(),
-    }
 }
 
 /// The edit that writes a variant's chords over the section's lines; `None` where it changes no row.

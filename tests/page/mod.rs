@@ -21,19 +21,19 @@ use ratatui::layout::Rect;
 use std::time::Duration;
 
 /// A writer, the page before them, and what would have been done outside.
-pub struct Writer {
-    pub app: App,
-    pub effects: Vec<Effect>,
+pub(crate) struct Writer {
+    pub(crate) app: App,
+    pub(crate) effects: Vec<Effect>,
     now: Duration,
 }
 
 impl Writer {
     /// Opens a song written as YAML on a screen of that size.
-    pub fn opens(yaml: &str, size: (u16, u16)) -> Self {
+    pub(crate) fn opens(yaml: &str, size: (u16, u16)) -> Self {
         Self::opens_looking(yaml, size, Look::FULL)
     }
 
-    pub fn opens_looking(yaml: &str, size: (u16, u16), look: Look) -> Self {
+    pub(crate) fn opens_looking(yaml: &str, size: (u16, u16), look: Look) -> Self {
         let song = read(yaml).unwrap().song;
         let mut app = App::new(look, size);
         let file = FileState {
@@ -50,7 +50,7 @@ impl Writer {
     }
 
     /// Types text and named keys: `She rang<Enter><Ctrl-Z>`; `<lt>` is the sign itself.
-    pub fn types(&mut self, keys: &str) -> &mut Self {
+    pub(crate) fn types(&mut self, keys: &str) -> &mut Self {
         let mut rest = keys;
         while !rest.is_empty() {
             let (key, after) = match rest.strip_prefix('<') {
@@ -81,12 +81,12 @@ impl Writer {
     }
 
     /// Presses a key half a second after the one before.
-    pub fn presses(&mut self, key: Key) {
+    pub(crate) fn presses(&mut self, key: Key) {
         self.now += Duration::from_millis(500);
         self.happens(Event::Key(key, self.now));
     }
 
-    pub fn happens(&mut self, event: Event) {
+    pub(crate) fn happens(&mut self, event: Event) {
         for effect in update(&mut self.app, event) {
             self.carries_out(effect);
         }
@@ -118,17 +118,17 @@ impl Writer {
         }
     }
 
-    pub fn page(&self) -> &Page {
+    pub(crate) fn page(&self) -> &Page {
         self.app.page.as_ref().unwrap()
     }
 
     /// The lyric of a line.
-    pub fn lyric(&self, section: usize, line: usize) -> &str {
+    pub(crate) fn lyric(&self, section: usize, line: usize) -> &str {
         &self.page().song().sections[section].lines[line].lyric
     }
 
     /// The chord row of a line as text, where it has one.
-    pub fn chords(&self, section: usize, line: usize) -> Option<String> {
+    pub(crate) fn chords(&self, section: usize, line: usize) -> Option<String> {
         let row = self.page().song().sections[section].lines[line]
             .chords
             .as_ref()?;
@@ -136,23 +136,23 @@ impl Writer {
     }
 
     /// The song as its file would hold it.
-    pub fn yaml(&self) -> String {
+    pub(crate) fn yaml(&self) -> String {
         write(self.page().desk.song())
     }
 
-    pub fn said(&self) -> &str {
+    pub(crate) fn said(&self) -> &str {
         self.app.said.as_ref().map_or("", |said| &said.text)
     }
 
     /// The screen, drawn into a buffer.
-    pub fn drawn(&self) -> (Buffer, Option<(u16, u16)>) {
+    pub(crate) fn drawn(&self) -> (Buffer, Option<(u16, u16)>) {
         let mut buf = Buffer::empty(Rect::new(0, 0, self.app.size.0, self.app.size.1));
         let cursor = frame::draw(&self.app, &mut buf);
         (buf, cursor)
     }
 
     /// The screen as text, `\u{2588}`-free where signs are plain; the cursor as `_` under its cell, in a row of its own.
-    pub fn sees(&self) -> String {
+    pub(crate) fn sees(&self) -> String {
         let (buf, cursor) = self.drawn();
         let mut text = String::new();
         for y in 0..buf.area.height {
@@ -175,7 +175,7 @@ impl Writer {
 }
 
 /// The ferryman's song: a tune, a borrowed row, other wordings, something set aside.
-pub const FERRY: &str = r#"title: The Ferry at Low Water
+pub(crate) const FERRY: &str = r#"title: The Ferry at Low Water
 key: Em
 meter: 3/4
 tempo: 96
