@@ -1,11 +1,12 @@
 //! When the chords of a row sound.
 
 use super::laid::Laid;
-use crate::music::chord::Chord;
+use crate::music::chord::{Chord, Unread};
 use crate::music::chord_row::Token;
 use crate::music::quarters::Quarters;
 use crate::song::chord_row::ChordRow;
 use crate::song::column::Column;
+use std::sync::Arc;
 
 /// A chord as it sounds in a line.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,24 +23,32 @@ pub struct SoundingChord {
     pub length: Quarters,
 }
 
-/// The chords of a line's own row, and how many of them lie past the line's end and never sound.
+/// A line's own chord row as understood.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RowReading {
+    /// Its chords as they sound.
+    pub sounding: Arc<[SoundingChord]>,
+    /// How many chords lie past the line's end and never sound.
+    pub lost: usize,
+    /// The tokens that are nothing of a chord row: the column, and why.
+    pub unread: Vec<(Column, Unread)>,
+}
+
+/// Reads a line's own chord row.
 ///
 /// A chord belongs to the syllable whose first letter is nearest (equally near: the later one) and sounds from the beat in which
 /// that syllable begins, or from the syllable itself where that beat has a chord already. Chords past the last syllable take the
 /// next bar lines; more of them than bars share the beats that are left. A row with `|` is timed by its bars.
 #[must_use]
-pub fn own(
-    row: &ChordRow,
-    laid: &Laid,
-    lyric_end: Column,
-    beat: Quarters,
-) -> (Vec<SoundingChord>, usize) {
-    let tokens: Vec<(usize, Column, Token)> = row
-        .0
-        .iter()
-        .enumerate()
-        .filter_map(|(index, token)| Some((index, token.column, Token::parse(&token.text).ok()?)))
-        .collect();
+pub fn own(row: &ChordRow, laid: &Laid, lyric_end: Column, beat: Quarters) -> RowReading {
+    let mut tokens: Vec<(usize, Column, Token)> = Vec::with_capacity(row.0.len());
+    let mut unread = Vec::new();
+    for (index, token) in row.0.iter().enumerate() {
+        match Token::parse(&token.text) {
+            Ok(read) => tokens.push((index, token.column, read)),
+            Err(why) => unread.push((token.column, why)),
+        }
+    }
     let mut timed = if tokens
         .iter()
         .any(|(_, _, token)| matches!(token, Token::BarLine))
@@ -68,7 +77,11 @@ pub fn own(
             length: Quarters::ZERO,
         })
         .collect();
-    (lasting(chords, laid.length), lost)
+    RowReading {
+        sounding: lasting(chords, laid.length).into(),
+        lost,
+        unread,
+    }
 }
 
 /// The chords of another line's row at the same bars and beats of this line.

@@ -1,6 +1,6 @@
 //! What was read before: a line is laid anew only when its words, its phrase or what the verses share has changed.
 
-use super::chord_times::SoundingChord;
+use super::chord_times::{self, RowReading, SoundingChord};
 use super::laid::Laid;
 use crate::music::meter::Meter;
 use crate::music::quarters::Quarters;
@@ -110,7 +110,15 @@ impl LaidFrom {
 }
 
 /// A chord row as it was, what it stood over, the beat, and what came of it.
-type RowTimes = (ChordRow, Arc<Laid>, Quarters, Arc<[SoundingChord]>, usize);
+type RowRead = (ChordRow, Arc<Laid>, Quarters, Arc<RowReading>);
+
+/// Chords that were lent, the line that lent them and the one that borrowed, and what came of it.
+type Lent = (
+    Arc<[SoundingChord]>,
+    Arc<Laid>,
+    Arc<Laid>,
+    Arc<[SoundingChord]>,
+);
 
 #[derive(Clone, Debug)]
 struct LineMemory {
@@ -118,7 +126,8 @@ struct LineMemory {
     words: Arc<LineWords>,
     placed: Vec<(Frame, Pattern, Arc<Placement>)>,
     laid: Vec<(LaidFrom, Arc<Laid>)>,
-    chords: Vec<RowTimes>,
+    rows: Vec<RowRead>,
+    lent: Vec<Lent>,
     used: u32,
 }
 
@@ -167,7 +176,8 @@ impl Memory {
             words: Arc::clone(&words),
             placed: Vec::new(),
             laid: Vec::new(),
-            chords: Vec::new(),
+            rows: Vec::new(),
+            lent: Vec::new(),
             used,
         };
         self.lines.insert(id, memory);
@@ -214,10 +224,7 @@ impl Memory {
             return Some(Arc::clone(placed));
         }
         let placed = Arc::new(place(&line.words.ways, frame, pattern));
-        if line.placed.len() >= MOST {
-            line.placed.remove(0);
-        }
-        line.placed.push((frame, pattern, Arc::clone(&placed)));
+        push(&mut line.placed, (frame, pattern, Arc::clone(&placed)));
         Some(placed)
     }
 
@@ -233,45 +240,73 @@ impl Memory {
             return Some(Arc::clone(laid));
         }
         let laid = Arc::new(lay(&line.words));
-        if line.laid.len() >= MOST {
-            line.laid.remove(0);
-        }
-        line.laid.push((from.clone(), Arc::clone(&laid)));
+        push(&mut line.laid, (from.clone(), Arc::clone(&laid)));
         Some(laid)
     }
 
-    /// The times of a line's own chords, and how many are lost.
-    pub(super) fn chords(
+    /// A line's own chord row, as understood over how it is laid.
+    pub(super) fn row(
         &mut self,
         id: NodeId,
         row: &ChordRow,
         laid: &Arc<Laid>,
         beat: Quarters,
-    ) -> (Arc<[SoundingChord]>, usize) {
+    ) -> Arc<RowReading> {
         let Some(line) = self.lines.get_mut(&id) else {
-            return (Arc::new([]), 0);
+            return Arc::default();
         };
         let known = line
-            .chords
+            .rows
             .iter()
-            .find(|(known, on, unit, ..)| known == row && Arc::ptr_eq(on, laid) && *unit == beat);
-        if let Some((.., chords, lost)) = known {
-            return (Arc::clone(chords), *lost);
+            .find(|(known, on, unit, _)| known == row && Arc::ptr_eq(on, laid) && *unit == beat);
+        if let Some((.., read)) = known {
+            return Arc::clone(read);
         }
-        let (chords, lost) = super::chord_times::own(row, laid, line.words.end, beat);
-        let chords: Arc<[SoundingChord]> = chords.into();
-        if line.chords.len() >= MOST {
-            line.chords.remove(0);
-        }
-        line.chords.push((
-            row.clone(),
-            Arc::clone(laid),
-            beat,
-            Arc::clone(&chords),
-            lost,
-        ));
-        (chords, lost)
+        let read = Arc::new(chord_times::own(row, laid, line.words.end, beat));
+        push(
+            &mut line.rows,
+            (row.clone(), Arc::clone(laid), beat, Arc::clone(&read)),
+        );
+        read
     }
+
+    /// The chords that a line borrows from another.
+    pub(super) fn borrowed(
+        &mut self,
+        id: NodeId,
+        chords: &Arc<[SoundingChord]>,
+        from: &Arc<Laid>,
+        laid: &Arc<Laid>,
+    ) -> Arc<[SoundingChord]> {
+        let Some(line) = self.lines.get_mut(&id) else {
+            return Arc::new([]);
+        };
+        let known = line.lent.iter().find(|(lent, by, to, _)| {
+            Arc::ptr_eq(lent, chords) && Arc::ptr_eq(by, from) && Arc::ptr_eq(to, laid)
+        });
+        if let Some((.., borrowed)) = known {
+            return Arc::clone(borrowed);
+        }
+        let borrowed: Arc<[SoundingChord]> = chord_times::borrowed(chords, from, laid).into();
+        push(
+            &mut line.lent,
+            (
+                Arc::clone(chords),
+                Arc::clone(from),
+                Arc::clone(laid),
+                Arc::clone(&borrowed),
+            ),
+        );
+        borrowed
+    }
+}
+
+/// Remembers one more, and forgets the oldest where there are too many.
+fn push<T>(remembered: &mut Vec<T>, one: T) {
+    if remembered.len() >= MOST {
+        remembered.remove(0);
+    }
+    remembered.push(one);
 }
 
 fn line_words(lyric: &str, own: &SongWords) -> LineWords {

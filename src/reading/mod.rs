@@ -16,7 +16,7 @@ use crate::music::tune::Phrase;
 use crate::singing::air::{Air, Sounding, Verdict};
 use crate::song::NodeId;
 use crate::song::column::Column;
-use chord_times::SoundingChord;
+use chord_times::{RowReading, SoundingChord};
 use head::{Head, Setting};
 use laid::{Laid, LaidSyllable, LaidWord};
 use std::sync::Arc;
@@ -94,8 +94,8 @@ pub struct LineReading {
     pub end_s: Option<f64>,
     /// Its chords as they sound, its own or borrowed.
     pub chords: Arc<[SoundingChord]>,
-    /// How many chords of its row lie past its end and never sound.
-    pub chords_lost: usize,
+    /// Its own chord row as understood; empty where it borrows.
+    pub row: Arc<RowReading>,
     /// The line whose chords it borrows, where it has none of its own.
     pub borrows: Option<NodeId>,
     /// How many syllables the tune or the other verses ask for, where that is known.

@@ -4,7 +4,7 @@ use super::head::{self, Head, ValueProblem};
 use super::laid::{Laid, LaidNote, LaidSyllable, LaidWord};
 use super::memory::{LaidFrom, LineWords, Memory, On, Prepared};
 use super::order::{self, SungSection};
-use super::{LineReading, Reading, SectionReading, SyllableTime, chord_times};
+use super::{LineReading, Reading, SectionReading, SyllableTime};
 use crate::music::quarters::Quarters;
 use crate::singing::air::{After, Ends, Sounding, breathe};
 use crate::singing::charge;
@@ -47,7 +47,7 @@ pub fn read(song: &Song, memory: &mut Memory) -> Reading {
         });
     }
     memory.end(clock.lines.len());
-    borrow_chords(&mut clock.lines, &sections);
+    borrow_chords(&mut clock.lines, &sections, memory);
     head.problems = problems;
     finish(head, sections, clock)
 }
@@ -321,9 +321,9 @@ fn lay_section(
         let Some(laid) = memory.laid(line.line.id, &from, |words| lay(words, &from)) else {
             continue;
         };
-        let (chords, chords_lost) = match &line.line.chords {
-            Some(row) => memory.chords(line.line.id, row, &laid, tempo.beat),
-            None => (Arc::from([]), 0),
+        let row = match &line.line.chords {
+            Some(row) => memory.row(line.line.id, row, &laid, tempo.beat),
+            None => Arc::default(),
         };
         clock.ends.push((line.runs_on, line.line.marks.clone()));
         clock.lines.push(LineReading {
@@ -341,8 +341,8 @@ fn lay_section(
             origin_s: clock.now + tempo.seconds(origin),
             start_s: None,
             end_s: None,
-            chords,
-            chords_lost,
+            chords: Arc::clone(&row.sounding),
+            row,
             borrows: None,
             wanted: line.wanted,
             air_left: None,
@@ -477,7 +477,7 @@ fn syllable(
 }
 
 /// Lets a line without chords of its own borrow those of the same line in the first section sung to the same tune.
-fn borrow_chords(lines: &mut [LineReading], sections: &[SectionReading]) {
+fn borrow_chords(lines: &mut [LineReading], sections: &[SectionReading], memory: &mut Memory) {
     for (index, section) in sections.iter().enumerate() {
         for place in section.lines.clone() {
             let Some(line) = lines.get(place).filter(|line| line.chords.is_empty()) else {
@@ -512,10 +512,10 @@ fn borrow_chords(lines: &mut [LineReading], sections: &[SectionReading]) {
             let Some(lent) = lent.or_else(within) else {
                 continue;
             };
-            let chords = chord_times::borrowed(&lent.chords, &lent.laid, &line.laid);
+            let chords = memory.borrowed(line.id, &lent.chords, &lent.laid, &line.laid);
             let borrows = Some(lent.borrows.unwrap_or(lent.id));
             if let Some(line) = lines.get_mut(place) {
-                line.chords = chords.into();
+                line.chords = chords;
                 line.borrows = borrows;
             }
         }

@@ -187,7 +187,7 @@ pub fn row_for(
 ) -> ChordRow {
     let over = over_syllables(chords, laid, lyric_end, beat);
     let says = |row: &ChordRow| {
-        let (sounding, _) = chord_times::own(row, laid, lyric_end, beat);
+        let sounding = chord_times::own(row, laid, lyric_end, beat).sounding;
         sounding.len() == chords.len()
             && sounding
                 .iter()

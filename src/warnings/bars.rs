@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     let mut told: Vec<(&str, usize)> = Vec::new();
     for line in &reading.lines {
-        if line.chords_lost > 0 && line.borrows.is_none() {
+        if line.row.lost > 0 {
             warnings.push(Warning {
                 kind: Kind::Bars,
                 section: Some(line.section),
@@ -31,7 +31,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
                 },
                 message: format!(
                     "{} past the line's end and never sound",
-                    counted(line.chords_lost, "chord stands", "chords stand")
+                    counted(line.row.lost, "chord stands", "chords stand")
                 ),
             });
         }

@@ -3,8 +3,7 @@
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut};
 use crate::music::chord::Chord;
-use crate::music::chord_row::Token;
-use crate::reading::Reading;
+use crate::reading::{LineReading, Reading};
 use crate::song::Song;
 use crate::song::edit::{Edit, Value};
 use crate::song::place::{Place, Row};
@@ -17,15 +16,14 @@ pub const RULE: Rule = Rule {
     example: "title: Chord\nsections:\n  - lines:\n      - {chords: 'Em  Hx', lyric: She rang the bell}\n",
 };
 
-fn find(song: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
-    for line in first_time_sung(reading) {
-        let Some(row) = song.line(line.id).and_then(|line| line.chords.as_ref()) else {
-            continue;
-        };
-        for token in &row.0 {
-            let Err(why) = Token::parse(&token.text) else {
-                continue;
-            };
+fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+    // Where a section is sung again its rows are not told twice.
+    let own = |line: &&LineReading| {
+        let section = reading.sections.get(line.section);
+        section.is_some_and(|section| section.id == section.source)
+    };
+    for line in reading.lines.iter().filter(own) {
+        for (column, why) in &line.row.unread {
             warnings.push(Warning {
                 kind: Kind::Chord,
                 section: Some(line.section),
@@ -33,23 +31,12 @@ fn find(song: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
                 place: Place {
                     node: line.id,
                     row: Row::Chords,
-                    column: token.column,
+                    column: *column,
                 },
                 message: format!("{why}; it sounds nothing meanwhile"),
             });
         }
     }
-}
-
-/// The lines sung, each once, the first time: where a section is sung again its rows are not told twice.
-fn first_time_sung(reading: &Reading) -> impl Iterator<Item = &crate::reading::LineReading> {
-    let first = |line: &&crate::reading::LineReading| {
-        reading
-            .sections
-            .get(line.section)
-            .is_some_and(|section| section.id == section.source)
-    };
-    reading.lines.iter().filter(first)
 }
 
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
