@@ -68,6 +68,20 @@ fn the_demo_song_warns_where_it_was_meant_to() {
         found,
         placed.map(|(kind, label, line)| (kind.to_owned(), label.to_owned(), line))
     );
+    // What the program would add is told apart, and softens no verdict.
+    let added = |breath: &&Value| breath["from"] == "added";
+    let breaths = answer["breaths"].as_array().unwrap();
+    assert!(
+        breaths
+            .iter()
+            .any(|breath| added(&breath) && breath["section"] == 8)
+    );
+    assert!(
+        breaths
+            .iter()
+            .filter(added)
+            .all(|breath| breath["air_after"].as_f64() > breath["air_before"].as_f64())
+    );
     assert!(answer["warnings"][0]["remedies"].as_array().unwrap().len() >= 3);
     // 48 lines of 12 quarters at 100, one phrase 5 eighths shorter and one a half beat, a slower verse, 8 and 4 bars without words.
     assert!((answer["seconds"].as_f64().unwrap() - 374.0).abs() < 10.0);

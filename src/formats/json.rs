@@ -8,7 +8,8 @@ use crate::music::key::Key;
 use crate::music::quarters::Quarters;
 use crate::reading::slots::PlacedSlot;
 use crate::reading::{LineReading, Reading, SectionReading};
-use crate::singing::air::Breath;
+use crate::singing::air::{Breath, From, breathe};
+use crate::singing::way_out::{breath_plan, with_breath};
 use crate::warnings::{Severity, Warning, WayOut};
 use crate::words::Readings;
 use serde::{Serialize, Serializer};
@@ -223,7 +224,20 @@ fn check_breaths(reading: &Reading) -> Vec<CheckBreath> {
             air_after: Number(breath.top),
         })
     };
-    reading.air.breaths.iter().filter_map(one).collect()
+    let mut breaths: Vec<_> = reading.air.breaths.iter().filter_map(one).collect();
+    // Those that the program would add soften no verdict: their levels are of the song with all of them.
+    let voice = reading.head.voice;
+    let planned = breath_plan(&reading.soundings, voice);
+    let song = planned
+        .iter()
+        .fold(reading.soundings.clone(), |song, after| {
+            with_breath(&song, *after)
+        });
+    let added = breathe(&song, voice).breaths;
+    let added = added.iter().filter(|breath| breath.from == From::Added);
+    breaths.extend(added.filter_map(one));
+    breaths.sort_by(|a, b| a.at_s.0.total_cmp(&b.at_s.0));
+    breaths
 }
 
 fn check_warning(warning: &Warning, ways: &[WayOut]) -> CheckWarning {

@@ -165,7 +165,8 @@ impl Tempo {
     /// ```
     #[must_use]
     pub fn seconds(self, length: Quarters) -> f64 {
-        (length / self.beat).to_f64() * 60.0 / self.per_minute
+        // Here floating point begins; dividing exactly first would only be slower.
+        length.to_f64() / self.beat.to_f64() * 60.0 / self.per_minute
     }
 }
 

@@ -127,7 +127,9 @@ fn name_after(title: &str) -> String {
             name.push('-');
         }
         is_apart = false;
-        name.push_str(&grapheme.to_lowercase());
+        // Some letters take the sign behind them into their grapheme, be it a colon.
+        let kept = |c: &char| c.is_alphanumeric() || !(c.is_ascii() || c.is_control());
+        name.extend(grapheme.to_lowercase().chars().filter(kept));
     }
     let name = at_most(&name, 80).trim_end_matches('-').to_owned();
     if name.is_empty() {
@@ -167,6 +169,7 @@ mod tests {
         check("\u{1b}[31m\u{202e}", "31m");
         check("", "song");
         check("...", "song");
+        check("\u{11d46}:", "\u{11d46}");
         check(
             &"long ".repeat(40),
             "long-".repeat(16).trim_end_matches('-'),
