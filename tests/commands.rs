@@ -74,7 +74,7 @@ fn the_demo_song_warns_where_it_was_meant_to() {
     assert!(
         breaths
             .iter()
-            .any(|breath| added(&breath) && breath["section"] == 8)
+            .any(|breath| added(&breath) && breath["after"] == "arms")
     );
     assert!(
         breaths
