@@ -9,7 +9,7 @@ use crate::music::quarters::Quarters;
 use crate::reading::slots::PlacedSlot;
 use crate::reading::{LineReading, Reading, SectionReading};
 use crate::singing::air::{Breath, From, breathe};
-use crate::singing::way_out::{breath_plan, with_breath};
+use crate::singing::breaths::{breath_plan, with_breath};
 use crate::warnings::{Severity, Warning, WayOut};
 use crate::words::Readings;
 use serde::{Serialize, Serializer};

@@ -3,6 +3,8 @@
 use crate::music::meter::{Meter, Strength};
 use crate::music::pitch::Pitch;
 use crate::music::quarters::Quarters;
+use crate::singing::air::Ends;
+use crate::singing::range::Compass;
 use crate::song::column::Column;
 use crate::words::stress::Class;
 
@@ -12,6 +14,8 @@ use crate::words::stress::Class;
 pub struct Laid {
     /// The syllables in the order sung, ascending in time.
     pub syllables: Vec<LaidSyllable>,
+    /// The same syllables as the clock sees them.
+    pub timings: Box<[Timing]>,
     /// The words, for asking which reading was taken.
     pub words: Vec<LaidWord>,
     /// How long the line's time is; the next line's begins there.
@@ -22,6 +26,8 @@ pub struct Laid {
     pub meter: Meter,
     /// The notes of its phrase, rests left out; empty where no notes are known.
     pub notes: Vec<LaidNote>,
+    /// The lowest and the highest note sung, as written; `None` where no notes are known.
+    pub compass: Option<Compass>,
     /// How many syllables the phrase has places for.
     pub places: Option<usize>,
     /// Splits and drawn-out syllables in it, beyond one note a syllable.
@@ -55,6 +61,21 @@ pub struct LaidSyllable {
     pub strength: Strength,
     /// What each of its breathy sounds costs, in seconds of steady note; those that cost nothing left out.
     pub costs: Vec<f64>,
+}
+
+/// What the clock needs of a syllable, in quarter notes: kept side by side, because a clock runs through the whole song at each key.
+#[derive(Clone, Copy, Debug)]
+pub struct Timing {
+    /// Where it begins.
+    pub start: f64,
+    /// How long it sounds.
+    pub length: f64,
+    /// How long its last note sounds; all of it where no notes are known.
+    pub last_note: f64,
+    /// What its breathy sounds cost, in seconds of steady note.
+    pub charge: f64,
+    /// What ends with it.
+    pub ends: Ends,
 }
 
 /// A word as read.

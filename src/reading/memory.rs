@@ -21,11 +21,17 @@ use std::sync::Arc;
 pub struct Memory {
     own: Vec<(String, String)>,
     own_words: SongWords,
-    lines: HashMap<NodeId, LineMemory>,
+    /// Where each line is remembered.
+    slots: HashMap<NodeId, Slot>,
+    lines: Vec<LineMemory>,
     phrases: Vec<(Signature, Meter, Arc<Prepared>)>,
     /// Counts readings, to forget lines that are gone.
     readings: u32,
 }
+
+/// Where a line is remembered, until the reading ends.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Slot(usize);
 
 /// A phrase of a tune, read and prepared.
 #[derive(Debug)]
@@ -49,6 +55,8 @@ pub struct LineWords {
     pub stops: Vec<bool>,
     /// The column behind the lyric's last sign.
     pub end: Column,
+    /// How many syllables it has where each word is read in its usual way.
+    pub count: usize,
 }
 
 /// What a line is laid from, beside its words.
@@ -122,6 +130,7 @@ type Lent = (
 
 #[derive(Clone, Debug)]
 struct LineMemory {
+    id: NodeId,
     lyric: String,
     words: Arc<LineWords>,
     placed: Vec<(Frame, Pattern, Arc<Placement>)>,
@@ -145,6 +154,7 @@ impl Memory {
                     .map(|(word, said)| (word.as_str(), said.as_str())),
             );
             self.lines.clear();
+            self.slots.clear();
         }
         self.readings = self.readings.wrapping_add(1);
     }
@@ -153,35 +163,50 @@ impl Memory {
     pub(super) fn end(&mut self, lines: usize) {
         if self.lines.len() > 2 * lines + 64 {
             let now = self.readings;
-            self.lines
-                .retain(|_, line| now.wrapping_sub(line.used) < 16);
+            self.lines.retain(|line| now.wrapping_sub(line.used) < 16);
+            let slots = self.lines.iter().enumerate();
+            self.slots = slots.map(|(index, line)| (line.id, Slot(index))).collect();
         }
         if self.phrases.len() > 4096 {
             self.phrases.clear();
         }
     }
 
-    /// The words of a line.
-    pub(super) fn words(&mut self, id: NodeId, lyric: &str) -> Arc<LineWords> {
+    /// Where the words of a line are, read now if they were not before.
+    pub(super) fn words(&mut self, id: NodeId, lyric: &str) -> Slot {
+        let next = Slot(self.lines.len());
+        let slot = *self.slots.entry(id).or_insert(next);
         let used = self.readings;
-        if let Some(line) = self.lines.get_mut(&id)
-            && line.lyric == lyric
-        {
-            line.used = used;
-            return Arc::clone(&line.words);
+        match self.lines.get_mut(slot.0) {
+            Some(line) if line.lyric == lyric => line.used = used,
+            Some(line) => *line = LineMemory::of(id, lyric, used, &self.own_words),
+            None => {
+                let line = LineMemory::of(id, lyric, used, &self.own_words);
+                self.lines.push(line);
+            }
         }
-        let words = Arc::new(line_words(lyric, &self.own_words));
-        let memory = LineMemory {
-            lyric: lyric.to_owned(),
-            words: Arc::clone(&words),
-            placed: Vec::new(),
-            laid: Vec::new(),
-            rows: Vec::new(),
-            lent: Vec::new(),
-            used,
-        };
-        self.lines.insert(id, memory);
-        words
+        slot
+    }
+
+    /// The words of a line.
+    pub(super) fn words_of(&self, slot: Slot) -> &LineWords {
+        &self.at(slot).words
+    }
+
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "a slot is only given for a line that is there"
+    )]
+    fn at(&self, slot: Slot) -> &LineMemory {
+        &self.lines[slot.0]
+    }
+
+    #[expect(
+        clippy::indexing_slicing,
+        reason = "a slot is only given for a line that is there"
+    )]
+    fn at_mut(&mut self, slot: Slot) -> &mut LineMemory {
+        &mut self.lines[slot.0]
     }
 
     /// A phrase of a tune.
@@ -209,52 +234,45 @@ impl Memory {
     }
 
     /// Which syllables of a line carry the beats of its bars.
-    pub(super) fn placed(
-        &mut self,
-        id: NodeId,
-        frame: Frame,
-        pattern: Pattern,
-    ) -> Option<Arc<Placement>> {
-        let line = self.lines.get_mut(&id)?;
+    pub(super) fn placed(&mut self, slot: Slot, frame: Frame, pattern: Pattern) -> Arc<Placement> {
+        let line = self.at_mut(slot);
         if let Some((.., placed)) = line
             .placed
             .iter()
             .find(|(known, shared, _)| *known == frame && *shared == pattern)
         {
-            return Some(Arc::clone(placed));
+            return Arc::clone(placed);
         }
         let placed = Arc::new(place(&line.words.ways, frame, pattern));
         push(&mut line.placed, (frame, pattern, Arc::clone(&placed)));
-        Some(placed)
+        placed
     }
 
     /// A line laid before from the same, or laid now.
     pub(super) fn laid(
         &mut self,
-        id: NodeId,
+        slot: Slot,
         from: &LaidFrom,
         lay: impl FnOnce(&LineWords) -> Laid,
-    ) -> Option<Arc<Laid>> {
-        let line = self.lines.get_mut(&id)?;
+    ) -> Arc<Laid> {
+        let line = self.at_mut(slot);
         if let Some((_, laid)) = line.laid.iter().find(|(known, _)| known.is(from)) {
-            return Some(Arc::clone(laid));
+            return Arc::clone(laid);
         }
         let laid = Arc::new(lay(&line.words));
         push(&mut line.laid, (from.clone(), Arc::clone(&laid)));
-        Some(laid)
+        laid
     }
 
     /// A line's own chord row, as understood over how it is laid.
     pub(super) fn row(
         &mut self,
-        id: NodeId,
+        slot: Slot,
         row: &ChordRow,
         laid: &Arc<Laid>,
         beat: Quarters,
     ) -> Arc<RowReading> {
-        let Some(line) = self.lines.get_mut(&id) else {
-            return Arc::default();
-        };
+        let line = self.at_mut(slot);
         let known = line
             .rows
             .iter()
@@ -273,14 +291,12 @@ impl Memory {
     /// The chords that a line borrows from another.
     pub(super) fn borrowed(
         &mut self,
-        id: NodeId,
+        slot: Slot,
         chords: &Arc<[SoundingChord]>,
         from: &Arc<Laid>,
         laid: &Arc<Laid>,
     ) -> Arc<[SoundingChord]> {
-        let Some(line) = self.lines.get_mut(&id) else {
-            return Arc::new([]);
-        };
+        let line = self.at_mut(slot);
         let known = line.lent.iter().find(|(lent, by, to, _)| {
             Arc::ptr_eq(lent, chords) && Arc::ptr_eq(by, from) && Arc::ptr_eq(to, laid)
         });
@@ -298,6 +314,21 @@ impl Memory {
             ),
         );
         borrowed
+    }
+}
+
+impl LineMemory {
+    fn of(id: NodeId, lyric: &str, used: u32, own: &SongWords) -> Self {
+        Self {
+            id,
+            lyric: lyric.to_owned(),
+            words: Arc::new(line_words(lyric, own)),
+            placed: Vec::new(),
+            laid: Vec::new(),
+            rows: Vec::new(),
+            lent: Vec::new(),
+            used,
+        }
     }
 }
 
@@ -323,6 +354,11 @@ fn line_words(lyric: &str, own: &SongWords) -> LineWords {
         ways: ways::of_line(&words),
         stops,
         end: Column::end_of(lyric.trim_end()),
+        count: words
+            .iter()
+            .filter_map(|word| word.readings.default_reading())
+            .map(|reading| reading.count())
+            .sum(),
         words,
     }
 }

@@ -4,11 +4,14 @@
 //! commands and every format. Never: edited, saved, or failing: what makes no sense is noted and a default serves meanwhile.
 
 pub mod chord_times;
+mod clock;
 pub mod head;
 pub mod laid;
+mod lay;
 pub mod memory;
 pub mod order;
 pub mod read;
+mod shared;
 pub mod slots;
 
 use crate::music::quarters::Quarters;

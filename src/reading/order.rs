@@ -3,6 +3,7 @@
 use super::head::{self, Head, Setting, ValueProblem};
 use crate::song::field::Field;
 use crate::song::{NodeId, Section, Song};
+use std::collections::HashMap;
 use std::sync::Arc;
 
 /// A section as it will be sung.
@@ -84,9 +85,15 @@ pub fn sections<'a>(
     problems: &mut Vec<ValueProblem>,
 ) -> Vec<SungSection<'a>> {
     let mut known = Vec::new();
+    let mut labelled = HashMap::new();
+    for section in &song.sections {
+        if section.values.get(Field::Again).is_none() {
+            labelled.entry(label_of(section)).or_insert(section);
+        }
+    }
     song.sections
         .iter()
-        .map(|section| sung(song, head, section, &mut known, problems))
+        .map(|section| sung(song, head, section, &labelled, &mut known, problems))
         .collect()
 }
 
@@ -94,11 +101,12 @@ fn sung<'a>(
     song: &'a Song,
     head: &Head,
     section: &'a Section,
+    labelled: &HashMap<String, &'a Section>,
     known: &mut Vec<Arc<str>>,
     problems: &mut Vec<ValueProblem>,
 ) -> SungSection<'a> {
     let source = match section.values.get(Field::Again).map(str::trim) {
-        Some(wanted) => again(song, wanted).unwrap_or_else(|| {
+        Some(wanted) => labelled.get(wanted).copied().unwrap_or_else(|| {
             problems.push(ValueProblem {
                 node: section.id,
                 field: Field::Again,
@@ -157,11 +165,4 @@ fn sung<'a>(
         setting,
         wordless_bars,
     }
-}
-
-fn again<'a>(song: &'a Song, wanted: &str) -> Option<&'a Section> {
-    let named = |section: &&Section| {
-        section.values.get(Field::Again).is_none() && label_of(section) == wanted
-    };
-    song.sections.iter().find(named)
 }

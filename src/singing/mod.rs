@@ -6,11 +6,11 @@
 //! input gives the same output, so that callers may remember it.
 
 pub mod air;
+pub mod breaths;
 pub mod charge;
 pub mod pace;
 pub mod placement;
 pub mod range;
 pub mod underlay;
 pub mod voice;
-pub mod way_out;
 pub mod ways;

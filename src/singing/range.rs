@@ -32,6 +32,26 @@ const ABOVE_TESSITURA: i16 = 4;
 pub const MUCH_OUTSIDE: f64 = 1.0 / 3.0;
 
 impl Compass {
+    /// From the lowest to the highest of some notes; `None` where there is none.
+    pub fn of(notes: impl Iterator<Item = i16> + Clone) -> Option<Self> {
+        let low = notes.clone().min()?;
+        let high = notes.max()?;
+        Some(Self { low, high })
+    }
+
+    /// Whether all that another compass holds, moved by so many semitones, lies in this one.
+    ///
+    /// ```
+    /// # use breathmark::singing::range::Compass;
+    /// let voice = Compass { low: 45, high: 64 }; // A2-E4
+    /// assert!(voice.holds_all(Compass { low: 59, high: 71 }, -12));
+    /// assert!(!voice.holds_all(Compass { low: 59, high: 71 }, 0));
+    /// ```
+    #[must_use]
+    pub const fn holds_all(self, other: Self, moved: i16) -> bool {
+        self.holds(other.low + moved) && self.holds(other.high + moved)
+    }
+
     /// Whether a note lies in it.
     #[must_use]
     pub const fn holds(self, note: i16) -> bool {
@@ -53,8 +73,6 @@ impl Compass {
 /// How notes lie in a range.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Reach {
-    /// The lowest and highest note; `None` where there is none.
-    pub compass: Option<Compass>,
     /// Which of the notes lie outside the range, from 0.
     pub outside: Vec<usize>,
     /// The share of sung seconds outside the tessitura, from 0 to 1.
@@ -77,44 +95,11 @@ pub fn reach(notes: &[(i16, f64)], range: Compass) -> Reach {
     let beyond = notes.iter().filter(|(note, _)| !tessitura.holds(*note));
     let beyond: f64 = beyond.map(|(_, seconds)| seconds).sum();
     Reach {
-        compass: compass(notes),
         outside: (0..notes.len())
             .filter(|&i| notes.get(i).is_some_and(|(note, _)| !range.holds(*note)))
             .collect(),
         outside_tessitura: if all > 0.0 { beyond / all } else { 0.0 },
     }
-}
-
-/// The lowest and the highest of some notes.
-#[must_use]
-pub fn compass(notes: &[(i16, f64)]) -> Option<Compass> {
-    let low = notes.iter().map(|(note, _)| *note).min()?;
-    let high = notes.iter().map(|(note, _)| *note).max()?;
-    Some(Compass { low, high })
-}
-
-/// By how many semitones up (down where negative) a melody would have to be moved so that it lies in the range with the
-/// least time outside the tessitura; of equals the smallest move, downward first. `None` where its compass is wider than the range.
-///
-/// ```
-/// # use breathmark::singing::range::{Compass, best_move};
-/// let voice = Compass { low: 45, high: 64 };
-/// assert_eq!(best_move(&[(59, 1.0), (66, 1.0)], voice), Some(-6));
-/// assert_eq!(best_move(&[(40, 1.0), (66, 1.0)], voice), None);
-/// ```
-#[must_use]
-pub fn best_move(notes: &[(i16, f64)], range: Compass) -> Option<i16> {
-    let own = compass(notes)?;
-    let moves = (range.low - own.low)..=(range.high - own.high);
-    let cost = |by: &i16| {
-        let moved: Vec<_> = notes
-            .iter()
-            .map(|(note, seconds)| (note + by, *seconds))
-            .collect();
-        reach(&moved, range).outside_tessitura
-    };
-    let key = |by: &i16| (by.unsigned_abs(), *by > 0);
-    moves.min_by(|a, b| cost(a).total_cmp(&cost(b)).then(key(a).cmp(&key(b))))
 }
 
 #[cfg(test)]
@@ -136,14 +121,6 @@ mod tests {
     fn no_notes_reach_nowhere() {
         let found = reach(&[], Compass { low: 45, high: 64 });
         assert_eq!(found, Reach::default());
-        assert_eq!(best_move(&[], Compass { low: 45, high: 64 }), None);
-    }
-
-    #[test]
-    fn a_melody_that_lies_well_is_not_moved() {
-        assert_eq!(
-            best_move(&[(50, 1.0), (58, 1.0)], Compass { low: 45, high: 64 }),
-            Some(0)
-        );
+        assert_eq!(Compass::of([].into_iter()), None);
     }
 }

@@ -17,9 +17,11 @@ pub const RULE: Rule = Rule {
 };
 
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+    let mut starts = Vec::new();
     for line in &reading.lines {
         let times = reading.times_of(line);
-        let starts: Vec<f64> = times.iter().map(|time| time.start_s).collect();
+        starts.clear();
+        starts.extend(times.iter().map(|time| time.start_s));
         let end = times.last().map_or(0.0, |time| time.end_s);
         let fastest = runs(&starts, end)
             .into_iter()

@@ -4,7 +4,7 @@ use super::asking::Asking;
 use super::too_long::{breaths, faster, quieter};
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
 use crate::reading::{LineReading, Reading};
-use crate::singing::way_out::gap_needed;
+use crate::singing::breaths::gap_needed;
 use crate::song::Song;
 use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;

@@ -3,7 +3,7 @@
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
 use crate::reading::Reading;
-use crate::singing::range::sounding;
+use crate::singing::range::{Compass, sounding};
 use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
 use crate::song::{NodeId, Song};
@@ -26,6 +26,14 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             .sections
             .get(line.section)
             .map_or(0, |section| section.setting.capo);
+        let range = Compass {
+            low: low.midi(),
+            high: high.midi(),
+        };
+        let moved = reading.head.octave * 12 + capo;
+        if (line.laid.compass).is_none_or(|compass| range.holds_all(compass, moved)) {
+            continue;
+        }
         let sung = line.laid.syllables.iter().flat_map(|syllable| {
             syllable
                 .notes

@@ -44,6 +44,13 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     };
     let mut said = Vec::new();
     for line in &reading.lines {
+        let Some(section) = reading.sections.get(line.section) else {
+            continue;
+        };
+        let moved = reading.head.octave * 12 + section.setting.capo;
+        if (line.laid.compass).is_none_or(|compass| range.tessitura().holds_all(compass, moved)) {
+            continue;
+        }
         // Verses sung to one phrase lie alike: it is said once.
         let phrase = line.phrase.as_ref().map(Arc::as_ptr);
         let found = reach(&notes(reading, line), range);

@@ -25,6 +25,13 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             continue;
         };
         let shift = reading.head.octave * 12 + section.setting.capo;
+        if line
+            .laid
+            .compass
+            .is_none_or(|compass| compass.high + shift < HIGH)
+        {
+            continue;
+        }
         let closed = line.laid.syllables.iter().find(|syllable| {
             syllable.is_closed
                 && syllable.notes.iter().any(|(pitch, length)| {

@@ -1,6 +1,6 @@
 //! How long the page takes from a key to the finished frame: some 2,000 keys in songs of 240, 2,400 and 10,000 lines, drawn at 120x40.
 //!
-//! `cargo bench --bench page` prints, for each length, the median, the 99th part of a hundred and the longest, in milliseconds.
+//! `cargo bench --bench page` (or `-- 240`, for one length) prints, for each length, the median, the 99th part of a hundred and the longest, in milliseconds.
 
 #![allow(
     clippy::unwrap_used,
@@ -31,7 +31,15 @@ fn main() {
         "{:>7} {:>6} {:>9} {:>9} {:>9}",
         "lines", "keys", "p50 ms", "p99 ms", "longest"
     );
-    for lines in [240, 2_400, 10_000] {
+    let asked: Vec<usize> = std::env::args()
+        .filter_map(|text| text.parse().ok())
+        .collect();
+    let lengths = if asked.is_empty() {
+        vec![240, 2_400, 10_000]
+    } else {
+        asked
+    };
+    for lines in lengths {
         let mut times = replay(lines, 2_000);
         times.sort_unstable();
         let at = |part: usize| {
