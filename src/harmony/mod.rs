@@ -5,12 +5,14 @@
 
 pub mod candidates;
 pub mod cost;
+mod difference;
 pub mod examples;
 pub mod fit;
 pub mod key_profile;
 pub mod melody;
 pub mod mood;
 pub mod plan;
+mod reasons;
 pub mod rules;
 pub mod search;
 pub mod slot;

@@ -2,10 +2,11 @@
 
 use super::candidates;
 use super::cost;
+use super::difference::{POOL, Scale, demands, spread};
+use super::reasons::told;
 use super::search::{self, Choice, Demand, Layer};
 use super::slot::{Setting, Slot};
-use super::variant::{ANY_ROOT, Candidate, Change, Family, Sounding, Variant, row_text};
-use crate::music::quarters::Quarters;
+use super::variant::{ANY_ROOT, Candidate, Family, Sounding, Variant};
 use std::collections::BTreeMap;
 
 /// What is wanted of variants.
@@ -111,55 +112,6 @@ pub fn variants(
     Some(Vec::new())
 }
 
-/// From so many of the cheapest at least, those are chosen that differ.
-const POOL: usize = 100;
-
-/// Of paths in order of cost, as many as wished: first those that are far enough from all chosen before, then the cheapest of the others;
-/// again in order of cost.
-fn spread<'p>(
-    slots: &[Slot],
-    usable: &[Vec<&Candidate>],
-    scale: Scale,
-    paths: &'p [search::Path],
-    wish: Wish<'_>,
-) -> Vec<&'p search::Path> {
-    let wanted = slots.len() * scale.steps * wish.spread / 100;
-    let apart: Vec<Vec<Vec<usize>>> = slots
-        .iter()
-        .zip(usable)
-        .map(|(slot, here)| {
-            let from = |a: &Candidate, b: &Candidate| {
-                scale.counted(slot, cost::distance_of_rows(&a.chords, &b.chords))
-            };
-            here.iter()
-                .map(|a| here.iter().map(|b| from(a, b)).collect())
-                .collect()
-        })
-        .collect();
-    let distance = |a: &search::Path, b: &search::Path| -> usize {
-        let picks = a.picks.iter().zip(&b.picks).zip(&apart);
-        picks
-            .filter_map(|((&a, &b), apart)| apart.get(a)?.get(b))
-            .sum()
-    };
-    let mut chosen: Vec<(usize, &search::Path)> = Vec::new();
-    let mut left = Vec::new();
-    for (at, path) in paths.iter().enumerate() {
-        let far = chosen
-            .iter()
-            .all(|(_, other)| distance(path, other) >= wanted);
-        if far && chosen.len() < wish.count {
-            chosen.push((at, path));
-        } else {
-            left.push((at, path));
-        }
-    }
-    let missing = wish.count.saturating_sub(chosen.len());
-    chosen.extend(left.into_iter().take(missing));
-    chosen.sort_by_key(|&(at, _)| at);
-    chosen.into_iter().map(|(_, path)| path).collect()
-}
-
 /// The candidates of each slot whose neighbours exist.
 fn usable(candidates: &[Vec<Candidate>]) -> Vec<Vec<&Candidate>> {
     let last = candidates.len().saturating_sub(1);
@@ -173,36 +125,6 @@ fn usable(candidates: &[Vec<Candidate>]) -> Vec<Vec<&Candidate>> {
             here.iter().filter(has_neighbours).collect()
         })
         .collect()
-}
-
-/// How differences are counted: weighed by the slot's length over the mean, in whole steps.
-#[derive(Clone, Copy)]
-struct Scale {
-    mean: Quarters,
-    /// Steps to one difference: one where all slots are equally long, two where they are not.
-    steps: usize,
-}
-
-impl Scale {
-    fn of(slots: &[Slot]) -> Self {
-        let count = i64::try_from(slots.len()).unwrap_or(i64::MAX).max(1);
-        let mean = slots.iter().map(|slot| slot.length).sum::<Quarters>() / count;
-        let even = slots.iter().all(|slot| slot.length == mean);
-        Self {
-            mean,
-            steps: if even { 1 } else { 2 },
-        }
-    }
-
-    /// A difference in a slot; at least one step where there is any.
-    fn counted(self, slot: &Slot, difference: u8) -> usize {
-        if difference == 0 {
-            return 0;
-        }
-        let steps = i64::try_from(self.steps).unwrap_or(1) * i64::from(difference);
-        let weighed = slot.length * steps / self.mean + Quarters::new(1, 2);
-        usize::try_from(weighed.floor()).unwrap_or(0).max(1)
-    }
 }
 
 fn layers(slots: &[Slot], usable: &[Vec<&Candidate>], scale: Scale, wish: Wish<'_>) -> Vec<Layer> {
@@ -276,143 +198,6 @@ fn steps(before: (&Slot, &[&Candidate]), here: (&Slot, &[&Candidate])) -> Vec<Ve
         .collect()
 }
 
-/// The shortest and the longest stretch that is asked for difference as a whole. A long section is asked stretch by stretch, so
-/// that it does not change at one end only.
-const STRETCH: (usize, usize) = (8, 16);
-
-/// What is demanded at the end of each stretch: as much difference as wished, but at most three quarters of what its slots could
-/// reach, in at most three quarters of them.
-fn demands(slots: &[Slot], layers: &[Layer], scale: Scale, wish: Wish<'_>) -> Vec<Option<Demand>> {
-    let mut demands = Vec::with_capacity(slots.len());
-    let mut begun = 0;
-    for (at, slot) in slots.iter().enumerate() {
-        let (length, left) = (at + 1 - begun, slots.len() - at - 1);
-        let closes = left == 0
-            || (slot.line_end
-                && length >= STRETCH.0
-                && left >= STRETCH.0 / 2
-                && slots.len() > STRETCH.1)
-            || length == STRETCH.1;
-        if closes {
-            let stretch = layers.get(begun..=at).unwrap_or_default();
-            demands.push(Some(demand(stretch, scale, wish)));
-            begun = at + 1;
-        } else {
-            demands.push(None);
-        }
-    }
-    demands
-}
-
-fn demand(stretch: &[Layer], scale: Scale, wish: Wish<'_>) -> Demand {
-    let changes = stretch.len() * 3 / 4;
-    let reach = |count: fn(&Choice) -> usize, slots: usize| {
-        let most = |layer: &Layer| layer.choices.iter().map(count).max().unwrap_or(0);
-        let mut most: Vec<usize> = stretch.iter().map(most).collect();
-        most.sort_unstable_by(|a, b| b.cmp(a));
-        most.iter().take(slots).sum::<usize>() * 3 / 4
-    };
-    let wanted = stretch.len() * scale.steps;
-    Demand {
-        different: (wanted * wish.different / 100).min(reach(|c| c.different, changes)),
-        apart: match wish.apart_from {
-            Some(_) => wanted.min(reach(|c| c.apart, stretch.len())),
-            None => 0,
-        },
-        changes,
-    }
-}
-
-/// A path as a variant with its reasons.
-fn told(slots: &[Slot], usable: &[Vec<&Candidate>], path: &search::Path, scale: Scale) -> Variant {
-    let picked: Vec<&Candidate> = usable
-        .iter()
-        .zip(&path.picks)
-        .filter_map(|(here, &pick)| here.get(pick).copied())
-        .collect();
-    let changes: Vec<Change> = picked
-        .iter()
-        .enumerate()
-        .zip(slots)
-        .filter(|((_, candidate), _)| candidate.family != Family::AsWritten)
-        .map(|((at, candidate), slot)| {
-            let next = picked.get(at + 1).and_then(|next| next.chords.first());
-            Change {
-                slot: at,
-                from: slot
-                    .base
-                    .as_ref()
-                    .map_or_else(String::new, ToString::to_string),
-                to: row_text(&candidate.chords),
-                rule: candidate.rule,
-                why: match next {
-                    Some(next) => format!("{}; goes to {}", candidate.why, next.chord),
-                    None => candidate.why.clone(),
-                },
-            }
-        })
-        .collect();
-    Variant {
-        cost: path.cost,
-        heat: heat(slots, &picked, scale),
-        summary: summary(&changes, &picked),
-        chords: picked
-            .iter()
-            .map(|candidate| candidate.chords.clone())
-            .collect(),
-        changes,
-    }
-}
-
-fn heat(slots: &[Slot], picked: &[&Candidate], scale: Scale) -> i64 {
-    let sum: Quarters = slots
-        .iter()
-        .zip(picked)
-        .map(|(slot, candidate)| slot.length * i64::from(candidate.difference))
-        .sum();
-    let count = i64::try_from(slots.len()).unwrap_or(1).max(1);
-    (sum * 25 / scale.mean / count).floor()
-}
-
-/// "3 of 8 chords change: relative minor twice, seventh once; darker".
-fn summary(changes: &[Change], picked: &[&Candidate]) -> String {
-    let mut counts: Vec<(&str, &str, usize)> = Vec::new();
-    for change in changes {
-        let word = picked
-            .get(change.slot)
-            .map_or("", |candidate| candidate.word);
-        match counts.iter_mut().find(|(rule, ..)| *rule == change.rule) {
-            Some((.., count)) => *count += 1,
-            None => counts.push((change.rule, word, 1)),
-        }
-    }
-    counts.sort_by_key(|&(.., count)| std::cmp::Reverse(count));
-    let times = |count: usize| match count {
-        1 => "once".to_owned(),
-        2 => "twice".to_owned(),
-        more => format!("{more} times"),
-    };
-    let list: Vec<String> = counts
-        .iter()
-        .map(|(rule, _, count)| format!("{rule} {}", times(*count)))
-        .collect();
-    let sounding = picked
-        .iter()
-        .filter(|candidate| !candidate.chords.is_empty())
-        .count();
-    let verb = if changes.len() == 1 {
-        "changes"
-    } else {
-        "change"
-    };
-    let effect = counts.first().map_or("", |(_, word, _)| word);
-    format!(
-        "{} of {sounding} chords {verb}: {}; {effect}",
-        changes.len(),
-        list.join(", ")
-    )
-}
-
 #[cfg(test)]
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a test may stop")]
@@ -421,8 +206,10 @@ mod tests {
     use crate::harmony::melody::Melody;
     use crate::harmony::slot::Style;
     use crate::harmony::variant::Around;
+    use crate::harmony::variant::row_text;
     use crate::harmony::{examples, search::Path};
     use crate::music::chord::Chord;
+    use crate::music::quarters::Quarters;
 
     /// Eight bars in G, two lines, with a melody.
     fn two_lines() -> Vec<Slot> {

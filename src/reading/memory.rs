@@ -22,16 +22,24 @@ pub struct Memory {
     own: Vec<(String, String)>,
     own_words: SongWords,
     /// Where each line is remembered.
-    slots: HashMap<NodeId, Slot>,
+    slots: HashMap<NodeId, usize>,
     lines: Vec<LineMemory>,
     phrases: Vec<(Signature, Meter, Arc<Prepared>)>,
     /// Counts readings, to forget lines that are gone.
     readings: u32,
 }
 
-/// Where a line is remembered, until the reading ends.
+/// Where a line is remembered until the reading ends, and what is asked of its words at each key.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Slot(usize);
+pub(super) struct Slot {
+    at: usize,
+    /// How many syllables it has where each word is read in its usual way.
+    pub(super) count: usize,
+    /// The column behind the lyric's last sign.
+    pub(super) end: Column,
+    /// Whether there is no word in it.
+    pub(super) wordless: bool,
+}
 
 /// A phrase of a tune, read and prepared.
 #[derive(Debug)]
@@ -53,10 +61,6 @@ pub struct LineWords {
     pub ways: Vec<Vec<Way>>,
     /// Whether a comma, a full stop or a dash follows each word.
     pub stops: Vec<bool>,
-    /// The column behind the lyric's last sign.
-    pub end: Column,
-    /// How many syllables it has where each word is read in its usual way.
-    pub count: usize,
 }
 
 /// What a line is laid from, beside its words.
@@ -132,6 +136,7 @@ type Lent = (
 struct LineMemory {
     id: NodeId,
     lyric: String,
+    slot: Slot,
     words: Arc<LineWords>,
     placed: Vec<(Frame, Pattern, Arc<Placement>)>,
     laid: Vec<(LaidFrom, Arc<Laid>)>,
@@ -165,7 +170,7 @@ impl Memory {
             let now = self.readings;
             self.lines.retain(|line| now.wrapping_sub(line.used) < 16);
             let slots = self.lines.iter().enumerate();
-            self.slots = slots.map(|(index, line)| (line.id, Slot(index))).collect();
+            self.slots = slots.map(|(index, line)| (line.id, index)).collect();
         }
         if self.phrases.len() > 4096 {
             self.phrases.clear();
@@ -174,16 +179,20 @@ impl Memory {
 
     /// Where the words of a line are, read now if they were not before.
     pub(super) fn words(&mut self, id: NodeId, lyric: &str) -> Slot {
-        let next = Slot(self.lines.len());
-        let slot = *self.slots.entry(id).or_insert(next);
+        let at = *self.slots.entry(id).or_insert(self.lines.len());
         let used = self.readings;
-        match self.lines.get_mut(slot.0) {
-            Some(line) if line.lyric == lyric => line.used = used,
-            Some(line) => *line = LineMemory::of(id, lyric, used, &self.own_words),
-            None => {
-                let line = LineMemory::of(id, lyric, used, &self.own_words);
-                self.lines.push(line);
-            }
+        if let Some(line) = self.lines.get_mut(at)
+            && line.lyric == lyric
+        {
+            line.used = used;
+            line.slot.at = at;
+            return line.slot;
+        }
+        let line = LineMemory::of(id, lyric, at, used, &self.own_words);
+        let slot = line.slot;
+        match self.lines.get_mut(at) {
+            Some(outdated) => *outdated = line,
+            None => self.lines.push(line),
         }
         slot
     }
@@ -198,7 +207,7 @@ impl Memory {
         reason = "a slot is only given for a line that is there"
     )]
     fn at(&self, slot: Slot) -> &LineMemory {
-        &self.lines[slot.0]
+        &self.lines[slot.at]
     }
 
     #[expect(
@@ -206,7 +215,7 @@ impl Memory {
         reason = "a slot is only given for a line that is there"
     )]
     fn at_mut(&mut self, slot: Slot) -> &mut LineMemory {
-        &mut self.lines[slot.0]
+        &mut self.lines[slot.at]
     }
 
     /// A phrase of a tune.
@@ -280,7 +289,7 @@ impl Memory {
         if let Some((.., read)) = known {
             return Arc::clone(read);
         }
-        let read = Arc::new(chord_times::own(row, laid, line.words.end, beat));
+        let read = Arc::new(chord_times::own(row, laid, line.slot.end, beat));
         push(
             &mut line.rows,
             (row.clone(), Arc::clone(laid), beat, Arc::clone(&read)),
@@ -318,11 +327,23 @@ impl Memory {
 }
 
 impl LineMemory {
-    fn of(id: NodeId, lyric: &str, used: u32, own: &SongWords) -> Self {
+    fn of(id: NodeId, lyric: &str, at: usize, used: u32, own: &SongWords) -> Self {
+        let words = line_words(lyric, own);
+        let counts = words
+            .words
+            .iter()
+            .filter_map(|word| word.readings.default_reading())
+            .map(|reading| reading.count());
         Self {
             id,
             lyric: lyric.to_owned(),
-            words: Arc::new(line_words(lyric, own)),
+            slot: Slot {
+                at,
+                count: counts.sum(),
+                end: Column::end_of(lyric.trim_end()),
+                wordless: words.words.is_empty(),
+            },
+            words: Arc::new(words),
             placed: Vec::new(),
             laid: Vec::new(),
             rows: Vec::new(),
@@ -353,12 +374,6 @@ fn line_words(lyric: &str, own: &SongWords) -> LineWords {
     LineWords {
         ways: ways::of_line(&words),
         stops,
-        end: Column::end_of(lyric.trim_end()),
-        count: words
-            .iter()
-            .filter_map(|word| word.readings.default_reading())
-            .map(|reading| reading.count())
-            .sum(),
         words,
     }
 }

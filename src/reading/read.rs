@@ -153,13 +153,12 @@ fn bind<'a>(
             Some(prepared) => Some(prepared.places.wanted()),
             None => syllables,
         };
-        let has_words = !memory.words_of(sung.slot).words.is_empty();
         bound.push(Bound {
+            wanted: wanted.filter(|_| !sung.slot.wordless),
             sung,
             runs_on,
             placed,
             habit: common.and_then(|common| common.habit.clone()),
-            wanted: wanted.filter(|_| has_words),
         });
     }
     bound
@@ -260,7 +259,7 @@ fn lay_section<'a>(
                 .prepared
                 .as_ref()
                 .map(|prepared| Arc::clone(&prepared.phrase)),
-            lyric_end: memory.words_of(line.sung.slot).end,
+            lyric_end: line.sung.slot.end,
             origin,
             first_time: clock.syllables,
             origin_s: clock.now + tempo.seconds(origin),

@@ -34,12 +34,11 @@ impl Shared {
             let common = shared
                 .entry((Arc::clone(&section.tie), line.place))
                 .or_default();
-            let words = memory.words_of(line.slot);
-            if words.count > 0 {
-                common.counts.push(words.count);
+            if line.slot.count > 0 {
+                common.counts.push(line.slot.count);
             }
             if let (Some(prepared), None) = (&line.prepared, &common.habit) {
-                let ways = words.ways.iter();
+                let ways = memory.words_of(line.slot).ways.iter();
                 let usual: Vec<_> = ways
                     .map(|ways| ways.iter().take(1).cloned().collect())
                     .collect();
