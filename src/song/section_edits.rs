@@ -74,6 +74,7 @@ pub fn leave(song: &Song, line: NodeId) -> Result<Step, EditError> {
 }
 
 /// The label that the next section of a kind gets: `Verse 3`, and for other kinds than the verse the kind alone first, `Bridge`, then `Bridge 2`.
+/// What is set aside counts for nothing, but keeps its label for itself.
 ///
 /// ```
 /// use breathmark::song::{Song, section_edits::next_label};
@@ -98,14 +99,16 @@ pub fn next_label(song: &Song, kind: &str) -> String {
             .iter()
             .any(|section| section.values.get(Field::Label) == Some(label))
     };
-    let same = sections
+    let same = song
+        .sections
         .iter()
         .filter(|section| section.values.get(Field::Kind) == Some(kind))
         .count();
-    if same == 0 && kind != "verse" && !taken(&name) {
+    let alone = kind != "verse";
+    if same == 0 && alone && !taken(&name) {
         return name;
     }
-    (same + 1..)
+    ((same + 1).max(1 + usize::from(alone))..)
         .map(|number| format!("{name} {number}"))
         .find(|label| !taken(label))
         .unwrap_or(name)
@@ -263,6 +266,26 @@ mod tests {
         let step = new_last(&song, "chorus");
         make(&mut song, &step);
         assert_eq!(labels(&song), ["Verse 1", "Chorus", "Verse 2", "Chorus 2"]);
+    }
+
+    #[test]
+    fn what_is_set_aside_is_not_counted() {
+        let mut song = Song::new("Ferry");
+        let aside = |song: &mut Song, label: &str, kind: &str| {
+            let step = new_last(song, kind);
+            make(song, &step);
+            let last = song.sections.last_mut().unwrap();
+            last.values.set(Field::Label, Some(label.to_owned()));
+            let id = last.id;
+            let step = set_aside(song, id).unwrap();
+            make(song, &step);
+        };
+        aside(&mut song, "The better pay", "verse");
+        assert_eq!(next_label(&song, "verse"), "Verse 2");
+        aside(&mut song, "Verse 2", "verse");
+        assert_eq!(next_label(&song, "verse"), "Verse 3");
+        aside(&mut song, "Chorus", "chorus");
+        assert_eq!(next_label(&song, "chorus"), "Chorus 2");
     }
 
     #[test]
