@@ -178,6 +178,10 @@ impl Session {
     fn go(mut self, mut screen: Screen, hears: &Receiver<Heard>) -> Result<u8, Message> {
         let mut looked = Instant::now();
         loop {
+            // Asked anew for each frame: a change of size is told to nobody before the terminal is listened to.
+            if let Ok(size) = screen.size() {
+                self.app.size = size;
+            }
             self.app.settle();
             if screen.draw(&self.app).is_err() {
                 return Ok(self.end(0));
