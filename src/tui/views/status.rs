@@ -2,7 +2,7 @@
 
 use crate::tui::app::{App, Asking, Then};
 use crate::tui::asking::tempo_of;
-use crate::tui::cells::{put, put_cut, put_right, width};
+use crate::tui::cells::{put, put_cut, put_right, set, width, wrapped};
 use crate::tui::commands::{Action, Focus, command};
 use crate::tui::look::Role;
 use crate::tui::page::Draft;
@@ -10,6 +10,10 @@ use crate::warnings::Severity;
 use crate::wording::figure::counted;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use ratatui::style::Style;
+
+/// The most rows that a sentence takes.
+const MOST_SAID: usize = 4;
 
 /// Draws the status line; gives the cursor's cell where it is in a question.
 pub fn draw(app: &App, area: Rect, buf: &mut Buffer) -> Option<(u16, u16)> {
@@ -25,24 +29,7 @@ pub fn draw(app: &App, area: Rect, buf: &mut Buffer) -> Option<(u16, u16)> {
     }
     if let Some(said) = &app.said {
         let role = if said.alarm { Role::Alarm } else { Role::Plain };
-        // What went wrong is worth the whole row.
-        let limit = if said.alarm || width(&said.text) > limit {
-            area.right()
-        } else {
-            limit
-        };
-        let end = put_cut(
-            buf,
-            area.x + 1,
-            area.y,
-            limit,
-            &said.text,
-            look.more(),
-            look.style(role),
-        );
-        for x in end..limit {
-            put(buf, x, area.y, limit, " ", look.style(Role::Plain));
-        }
+        say(app, &said.text, look.style(role), limit, area, buf);
         return None;
     }
     let mut x = area.x + 1;
@@ -60,6 +47,26 @@ pub fn draw(app: &App, area: Rect, buf: &mut Buffer) -> Option<(u16, u16)> {
         x = put(buf, x, area.y, limit, row.name, look.style(Role::Quiet)) + 3;
     }
     None
+}
+
+/// Says a sentence before what stands at the right of the row, else over the whole row, else over as many rows above it as it needs.
+fn say(app: &App, text: &str, style: Style, limit: u16, area: Rect, buf: &mut Buffer) {
+    if area.x + 1 + width(text) <= limit {
+        put(buf, area.x + 1, area.y, limit, text, style);
+        return;
+    }
+    let rows = wrapped(text, area.width.saturating_sub(2));
+    let hidden = rows.len().saturating_sub(MOST_SAID);
+    let last = rows.len().saturating_sub(hidden + 1);
+    for (row, y) in rows.iter().take(last + 1).rev().zip((0..=area.y).rev()) {
+        for x in area.left()..area.right() {
+            set(buf, x, y, " ", 1, app.look.style(Role::Plain));
+        }
+        let end = put(buf, area.x + 1, y, area.right(), row, style);
+        if hidden > 0 && y == area.y {
+            put(buf, end, y, area.right(), app.look.more(), style);
+        }
+    }
 }
 
 /// What is worth a hint, most useful first.
