@@ -253,6 +253,15 @@ impl Page {
         }
     }
 
+    /// How many rows of the details that the cursor is in stand below it.
+    fn details_below(&self) -> usize {
+        let from_cursor = self.rows.iter().skip(self.cursor.row);
+        from_cursor
+            .take_while(|row| is_detail(row))
+            .count()
+            .saturating_sub(1)
+    }
+
     /// Moves the screen over the rows so that the cursor is in sight with rows around it.
     pub fn settle(&mut self, height: usize) {
         let context = CONTEXT.min(height.saturating_sub(1) / 2);
@@ -260,8 +269,9 @@ impl Page {
         if row < self.top + context {
             self.top = row.saturating_sub(context);
         }
-        if row + context + 1 > self.top + height {
-            self.top = (row + context + 1).saturating_sub(height);
+        let below = context.max(self.details_below().min(height.saturating_sub(context + 1)));
+        if row + below + 1 > self.top + height {
+            self.top = (row + below + 1).saturating_sub(height);
         }
         let last = self.rows.len().saturating_sub(height);
         self.top = self.top.min(last);
@@ -274,6 +284,14 @@ impl Page {
             self.top = 0;
         }
     }
+}
+
+/// Whether the row is one of opened details.
+const fn is_detail(row: &PageRow) -> bool {
+    matches!(
+        row,
+        PageRow::SongValue(_) | PageRow::SectionValue(..) | PageRow::LineValue(..)
+    )
 }
 
 /// What a line of the song is read as.

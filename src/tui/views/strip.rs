@@ -29,6 +29,10 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) {
         about(look, page, row, area, buf);
         return;
     };
+    if matches!(row, Some(PageRow::LineValue(..))) {
+        about(look, page, row, area, buf);
+        return;
+    }
     let Some(read) = page.line_reading(section, line) else {
         return;
     };
@@ -66,22 +70,26 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) {
 fn about(look: Look, page: &Page, row: Option<PageRow>, area: Rect, buf: &mut Buffer) {
     let quiet = look.style(Role::Quiet);
     let mut y = area.y + 1;
-    if let Some(read) = row
-        .and_then(section_of)
-        .and_then(|section| page.reading().sections.get(section))
-    {
-        let label = format!(" {} ", read.label);
+    let line = row.and_then(line_of);
+    let section = row.and_then(section_of);
+    if let Some(read) = section.and_then(|section| page.reading().sections.get(section)) {
+        let label = match line {
+            Some((_, line)) => format!(" {}, line {} ", read.label, line + 1),
+            None => format!(" {} ", read.label),
+        };
         put(buf, area.x + 1, area.y, area.right(), &label, quiet);
-        let lines = counted(read.lines.len(), "line", "lines");
-        let text = format!(
-            "{}{}{lines}{}{}",
-            read.kind,
-            look.between(),
-            look.between(),
-            seconds(read.end_s - read.start_s)
-        );
-        put(buf, area.x + 1, y, area.right(), &text, quiet);
-        y += 1;
+        if line.is_none() {
+            let lines = counted(read.lines.len(), "line", "lines");
+            let text = format!(
+                "{}{}{lines}{}{}",
+                read.kind,
+                look.between(),
+                look.between(),
+                seconds(read.end_s - read.start_s)
+            );
+            put(buf, area.x + 1, y, area.right(), &text, quiet);
+            y += 1;
+        }
     }
     let field = match page.cursor.place.row {
         Row::Value(field) => says(field),
