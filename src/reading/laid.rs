@@ -5,6 +5,7 @@ use crate::music::pitch::Pitch;
 use crate::music::quarters::Quarters;
 use crate::singing::air::Ends;
 use crate::singing::range::Compass;
+use crate::singing::stresses::Conflict;
 use crate::song::column::Column;
 use crate::words::stress::Class;
 
@@ -28,6 +29,8 @@ pub struct Laid {
     pub notes: Vec<LaidNote>,
     /// The lowest and the highest note sung, as written; `None` where no notes are known.
     pub compass: Option<Compass>,
+    /// Where stress and beat disagree.
+    pub conflicts: Vec<Conflict>,
     /// How many syllables the phrase has places for.
     pub places: Option<usize>,
     /// Splits and drawn-out syllables in it, beyond one note a syllable.

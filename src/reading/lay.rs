@@ -6,6 +6,7 @@ use crate::music::quarters::Quarters;
 use crate::singing::air::Ends;
 use crate::singing::charge;
 use crate::singing::range::Compass;
+use crate::singing::stresses::{Beaten, conflicts};
 use crate::singing::underlay::{Sung, Underlay, underlay};
 use crate::song::column::Column;
 use crate::words::line::WordReadings;
@@ -45,9 +46,18 @@ pub(super) fn lay(words: &LineWords, from: &LaidFrom) -> Laid {
         .collect();
     let sung = syllables.iter().flat_map(|syllable| &syllable.notes);
     let heights = sung.map(|(pitch, _)| pitch.midi());
+    let beaten: Vec<Beaten> = syllables
+        .iter()
+        .map(|syllable| Beaten {
+            class: syllable.class,
+            word: syllable.word,
+            strength: syllable.strength,
+        })
+        .collect();
     Laid {
         timings: timings(&syllables, &laid_words),
         compass: Compass::of(heights),
+        conflicts: conflicts(&beaten),
         syllables,
         words: laid_words,
         length,

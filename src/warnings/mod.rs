@@ -10,6 +10,7 @@ pub mod crowded;
 pub mod no_time;
 pub mod notes;
 pub mod range;
+pub mod stress;
 pub mod tessitura;
 pub mod tight;
 pub mod too_long;
@@ -60,6 +61,8 @@ pub enum Kind {
     Crowded,
     /// A long high note on a vowel that does not carry there.
     Vowel,
+    /// A weak syllable stands on a strong place, its stress on a weak one.
+    Stress,
     /// A phrase stays at the edges of the singer's range.
     Tessitura,
     /// A key of the file is not known.
@@ -84,6 +87,7 @@ impl Kind {
             Self::Tight => "tight",
             Self::Crowded => "crowded",
             Self::Vowel => "vowel",
+            Self::Stress => "stress",
             Self::Tessitura => "tessitura",
             Self::UnknownKey => "unknown_key",
             Self::Typing => "typing",
@@ -97,6 +101,7 @@ impl Kind {
             Self::Tight
             | Self::Crowded
             | Self::Vowel
+            | Self::Stress
             | Self::Tessitura
             | Self::UnknownKey
             | Self::Typing => Severity::Remark,
@@ -213,6 +218,7 @@ pub const RULES: &[Rule] = &[
     crowded::RULE,
     vowel::RULE,
     tessitura::RULE,
+    stress::RULE,
 ];
 
 /// All warnings and remarks of a song, in the order of its lines; those about the whole song first.

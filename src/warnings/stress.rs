@@ -1,0 +1,131 @@
+//! A weak syllable on a strong place, and the stress beside it on a weak one.
+
+use super::asking::Asking;
+use super::{Kind, Rule, Warning, WayOut, in_lyric, line_of};
+use crate::reading::{LineReading, Reading};
+use crate::song::Song;
+use crate::song::column::{Column, part_of};
+use crate::song::edit::{Edit, Value};
+
+/// `stress`.
+pub const RULE: Rule = Rule {
+    kind: Kind::Stress,
+    find,
+    ways_out,
+    example: "title: Stress\nmeter: 4/4\ntempo: 100\ntunes:\n  verse:\n    - \"C2 D2 E2 F2 | G4 z4\"\nsections:\n  - lines: [The lantern water]\n",
+};
+
+fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+    for line in &reading.lines {
+        // One remark a line: the worst of it.
+        let found = &line.laid.conflicts;
+        let Some(conflict) = found.iter().max_by_key(|conflict| conflict.wrenched) else {
+            continue;
+        };
+        let (Some(weak), Some(stressed)) = (
+            line.laid.syllables.get(conflict.weak),
+            line.laid.syllables.get(conflict.stressed),
+        ) else {
+            continue;
+        };
+        let word = line.laid.words.get(weak.word);
+        let message = if conflict.wrenched {
+            format!(
+                "\u{201c}{}\u{201d} is sung against its stress: \u{201c}{}\u{201d} falls on a strong beat, \u{201c}{}\u{201d} on a weak one",
+                word.map_or("", |word| word.text.as_str()),
+                weak.text,
+                stressed.text
+            )
+        } else {
+            format!(
+                "\u{201c}{}\u{201d} falls on the downbeat, and \u{201c}{}\u{201d} beside it between the beats",
+                weak.text, stressed.text
+            )
+        };
+        warnings.push(Warning {
+            kind: Kind::Stress,
+            section: Some(line.section),
+            line: Some(line.line),
+            place: in_lyric(line.id, weak.column),
+            message,
+        });
+    }
+}
+
+/// Another reading of a word, a light syllable less or more before the place, another wording: each tried in the whole song.
+fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
+    let Some(line) = line_of(asking.reading, warning).cloned() else {
+        return Vec::new();
+    };
+    let Some(written) = asking.song().line(warning.place.node).cloned() else {
+        return Vec::new();
+    };
+    let mut ways = Vec::new();
+    if let Some((word, lyric)) = without_first(&line, &written.lyric) {
+        let edit = lyric_edit(&line, lyric);
+        ways.extend(asking.way(
+            warning,
+            "pickup",
+            format!("leave out \u{201c}{word}\u{201d} at the beginning"),
+            edit,
+        ));
+    }
+    ways.extend(one_more(asking, warning, &line, &written.lyric));
+    for other in written.others {
+        let text = format!("take the other wording \u{201c}{other}\u{201d}");
+        ways.extend(asking.way(warning, "wording", text, lyric_edit(&line, other)));
+    }
+    ways
+}
+
+fn lyric_edit(line: &LineReading, lyric: String) -> Edit {
+    Edit::Set {
+        node: line.id,
+        value: Value::Lyric(lyric),
+    }
+}
+
+/// The lyric without its first word, where that is a light one that the sense can do without: *and*, *but*, *so*, *for*, *then*, *oh*.
+fn without_first(line: &LineReading, lyric: &str) -> Option<(String, String)> {
+    const DISPENSABLE: [&str; 10] = [
+        "and", "but", "so", "for", "then", "oh", "o", "well", "now", "yet",
+    ];
+    let first = line.laid.words.first()?;
+    let second = line.laid.words.get(1)?;
+    DISPENSABLE
+        .contains(&first.text.to_lowercase().as_str())
+        .then(|| {
+            let rest = part_of(lyric, second.column, Column::end_of(lyric));
+            (first.text.clone(), rest.to_owned())
+        })
+}
+
+/// One light syllable more before a word, from the line's beginning to the place: an aim for the writer.
+fn one_more(
+    asking: &mut Asking<'_>,
+    warning: &Warning,
+    line: &LineReading,
+    lyric: &str,
+) -> Option<WayOut> {
+    let places = line
+        .laid
+        .words
+        .iter()
+        .filter(|word| word.column <= warning.place.column);
+    for word in places {
+        let (before, after) = (
+            part_of(lyric, Column(0), word.column),
+            part_of(lyric, word.column, Column::end_of(lyric)),
+        );
+        let edit = lyric_edit(line, format!("{before}the {after}"));
+        let text = format!(
+            "put one light syllable more before \u{201c}{}\u{201d}",
+            word.text
+        );
+        if let Some(mut way) = asking.way(warning, "syllables", text, edit) {
+            way.edit = None; // which word, only the writer knows
+            return Some(way.with_figure(1.0, "syllables"));
+        }
+    }
+    None
+}
