@@ -9,6 +9,7 @@ use breathmark::reading::Reading;
 use breathmark::reading::memory::Memory;
 use breathmark::reading::read::read;
 use breathmark::singing::air::Verdict;
+use breathmark::warnings::{Kind, all};
 use std::fmt::Write;
 
 fn fields(line: &str) -> Vec<String> {
@@ -92,6 +93,13 @@ fn old_songs_can_be_sung_at_their_tempo() {
             "{song}"
         );
         assert_eq!(worst(&reading).words(), verdict, "{song}");
+        // Songs that everybody sings agree with their words.
+        let against: Vec<_> = all(&opened.song, &reading)
+            .into_iter()
+            .filter(|found| found.kind == Kind::Stress)
+            .map(|found| found.message)
+            .collect();
+        assert!(against.is_empty(), "{song}: {against:?}");
         let mut end = f64::NEG_INFINITY;
         for sounding in &reading.soundings {
             assert!(

@@ -15,9 +15,12 @@ pub const RULE: Rule = Rule {
     example: "title: Notes\nmeter: 4/4\ntempo: 80\ntunes:\n  verse:\n    - \"C4 E4 | G4 z4\"\nsections:\n  - lines: [She rang the bell at the water gate]\n",
 };
 
+/// So many notes may be split or drawn out in a line without a word. Our choice.
+pub const MOST: usize = 2;
+
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     for line in &reading.lines {
-        if line.laid.notes.is_empty() || line.laid.misfits <= 2 {
+        if line.laid.notes.is_empty() || line.laid.misfits <= MOST {
             continue;
         }
         warnings.push(Warning {
