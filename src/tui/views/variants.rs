@@ -4,7 +4,7 @@ use super::list::{first_shown, frame, item, note};
 use crate::tui::app::{App, Areas};
 use crate::tui::cells::{put, wrapped};
 use crate::tui::lists::Variants;
-use crate::tui::look::Role;
+use crate::tui::look::{Look, Role};
 use crate::tui::worker::{Offer, OfferedSlot};
 use crate::wording::figure::counted;
 use ratatui::buffer::Buffer;
@@ -12,6 +12,7 @@ use ratatui::layout::Rect;
 
 /// Draws the list; the page shows what is chosen.
 pub fn draw(app: &App, list: &Variants, areas: Areas, buf: &mut Buffer) {
+    let look = app.look;
     let Some(page) = &app.page else { return };
     let label = page
         .desk
@@ -69,7 +70,7 @@ pub fn draw(app: &App, list: &Variants, areas: Areas, buf: &mut Buffer) {
                     area,
                     y,
                     at == index,
-                    &one_row(&offer.chords),
+                    &one_row(look, &offer.chords),
                     &count,
                     buf,
                 );
@@ -91,8 +92,8 @@ pub fn draw(app: &App, list: &Variants, areas: Areas, buf: &mut Buffer) {
     }
 }
 
-/// All chords of a variant, changed ones in brackets, lines parted by a bar.
-fn one_row(slots: &[OfferedSlot]) -> String {
+/// All chords of a variant, changed ones behind the sign for what a value becomes, lines parted by a bar.
+fn one_row(look: Look, slots: &[OfferedSlot]) -> String {
     let mut text = String::new();
     let mut line = None;
     for slot in slots {
@@ -103,14 +104,17 @@ fn one_row(slots: &[OfferedSlot]) -> String {
             text.push(' ');
         }
         line = Some(slot.line);
-        text.push_str(&bracketed(slot));
+        text.push_str(&marked(look, slot));
     }
     text
 }
 
-fn bracketed(slot: &OfferedSlot) -> String {
+fn marked(look: Look, slot: &OfferedSlot) -> String {
     if slot.changed {
-        format!("[{}]", slot.chord)
+        // A slot that is split holds two names.
+        let names = slot.chord.split(' ');
+        let names = names.map(|name| format!("{}{name}", look.becomes()));
+        names.collect::<Vec<_>>().join(" ")
     } else {
         slot.chord.clone()
     }
@@ -190,7 +194,7 @@ fn side_by_side(app: &App, slots: &[&OfferedSlot], area: Rect, y: u16, buf: &mut
             x,
             y + 1,
             area.right(),
-            &bracketed(slot),
+            &marked(look, slot),
             look.style(role),
         );
         x = above.max(below) + 2;
