@@ -6,6 +6,7 @@ use crate::music::meter::Meter;
 use crate::music::quarters::Quarters;
 use crate::music::tune::{Phrase, Signature};
 use crate::singing::placement::{Frame, Pattern, Placement, place};
+use crate::singing::stanza::Shape;
 use crate::singing::underlay::places::Places;
 use crate::singing::ways::{self, Way};
 use crate::song::chord_row::ChordRow;
@@ -33,8 +34,8 @@ pub struct Memory {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Slot {
     at: usize,
-    /// How many syllables it has where each word is read in its usual way.
-    pub(super) count: usize,
+    /// What it has where each word is sung as usual.
+    pub(super) shape: Shape,
     /// The column behind the lyric's last sign.
     pub(super) end: Column,
     /// Whether there is no word in it.
@@ -329,17 +330,12 @@ impl Memory {
 impl LineMemory {
     fn of(id: NodeId, lyric: &str, at: usize, used: u32, own: &SongWords) -> Self {
         let words = line_words(lyric, own);
-        let counts = words
-            .words
-            .iter()
-            .filter_map(|word| word.readings.default_reading())
-            .map(|reading| reading.count());
         Self {
             id,
             lyric: lyric.to_owned(),
             slot: Slot {
                 at,
-                count: counts.sum(),
+                shape: Shape::of(&words.ways),
                 end: Column::end_of(lyric.trim_end()),
                 wordless: words.words.is_empty(),
             },

@@ -17,6 +17,7 @@ pub mod slots;
 use crate::music::quarters::Quarters;
 use crate::music::tune::Phrase;
 use crate::singing::air::{Air, Sounding, Verdict};
+use crate::singing::stanza::{Shape, Stanza};
 use crate::song::NodeId;
 use crate::song::column::Column;
 use chord_times::{RowReading, SoundingChord};
@@ -103,6 +104,12 @@ pub struct LineReading {
     pub borrows: Option<NodeId>,
     /// How many syllables the tune or the other verses ask for, where that is known.
     pub wanted: Option<usize>,
+    /// What it has where each word is sung as usual.
+    pub shape: Shape,
+    /// What the verses sung to its tune have in this line: medians, its own among them.
+    pub verses_shape: Shape,
+    /// How many verses have this line, its own among them; a section sung again counts once.
+    pub verses: usize,
     /// The level at the line's end, in lungfuls; may be negative. `None` where nothing is sung.
     pub air_left: Option<f64>,
     /// Seconds of plain singing still possible before the floor; negative: seconds missing.
@@ -145,6 +152,13 @@ impl Reading {
         self.times
             .get(line.first_time..line.first_time + line.laid.syllables.len())
             .unwrap_or(&[])
+    }
+
+    /// The form that the verses of a section's tune share.
+    #[must_use]
+    pub fn stanza(&self, section: &SectionReading) -> Stanza {
+        let lines = self.lines.get(section.lines.clone()).unwrap_or_default();
+        Stanza(lines.iter().map(|line| line.verses_shape).collect())
     }
 
     /// The first time that a line is sung.

@@ -5,10 +5,11 @@ use super::head::{self, ValueProblem};
 use super::lay::lay;
 use super::memory::{LaidFrom, Memory, On, Prepared, Slot};
 use super::order::{self, SungSection};
-use super::shared::Shared;
+use super::shared::{Common, Shared};
 use super::{LineReading, Reading, SectionReading};
 use crate::music::quarters::Quarters;
 use crate::singing::placement::{self, Frame, Pattern, Placement};
+use crate::singing::stanza::Shape;
 use crate::song::field::Field;
 use crate::song::{Line, Song};
 use std::collections::HashMap;
@@ -74,6 +75,8 @@ struct Bound<'a> {
     placed: Option<Arc<Placement>>,
     habit: Option<Arc<[bool]>>,
     wanted: Option<usize>,
+    /// What the verses have here, and how many there are.
+    verses: (Shape, usize),
 }
 
 fn phrases<'a>(song: &'a Song, section: &SungSection<'_>) -> &'a [String] {
@@ -137,7 +140,7 @@ fn bind<'a>(
         };
         let (runs_on, bars) = line_values(sung.line, problems);
         let common = shared.get(&section.tie, sung.place);
-        let syllables = common.and_then(|common| common.count);
+        let syllables = common.and_then(Common::count);
         let placed = sung.prepared.is_none().then(|| {
             let frame = Frame {
                 meter: section.setting.meter,
@@ -159,6 +162,9 @@ fn bind<'a>(
             runs_on,
             placed,
             habit: common.and_then(|common| common.habit.clone()),
+            verses: common.map_or((Shape::default(), 0), |common| {
+                (common.shape, common.verses)
+            }),
         });
     }
     bound
@@ -269,6 +275,9 @@ fn lay_section<'a>(
             row,
             borrows: None,
             wanted: line.wanted,
+            shape: line.sung.slot.shape,
+            verses_shape: line.verses.0,
+            verses: line.verses.1,
             air_left: None,
             seconds_left: None,
             verdict: None,

@@ -3,6 +3,7 @@
 use super::memory::Memory;
 use super::order::SungSection;
 use super::read::SungLine;
+use crate::singing::stanza::Shape;
 use crate::singing::underlay::underlay;
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -13,11 +14,20 @@ pub(super) struct Shared(HashMap<(Arc<str>, usize), Common>);
 /// What the verses share in one line.
 #[derive(Default)]
 pub(super) struct Common {
-    /// The median of the verses' syllable counts, where two or more have the line.
-    pub(super) count: Option<usize>,
+    /// The medians of the verses' syllables and stresses.
+    pub(super) shape: Shape,
+    /// How many verses have the line.
+    pub(super) verses: usize,
     /// Which notes began a syllable in the first verse.
     pub(super) habit: Option<Arc<[bool]>>,
-    counts: Vec<usize>,
+    shapes: Vec<Shape>,
+}
+
+impl Common {
+    /// How many syllables the line has in the other verses, where there are any.
+    pub(super) fn count(&self) -> Option<usize> {
+        (self.verses > 1).then_some(self.shape.syllables)
+    }
 }
 
 impl Shared {
@@ -34,8 +44,8 @@ impl Shared {
             let common = shared
                 .entry((Arc::clone(&section.tie), line.place))
                 .or_default();
-            if line.slot.count > 0 {
-                common.counts.push(line.slot.count);
+            if line.slot.shape.syllables > 0 {
+                common.shapes.push(line.slot.shape);
             }
             if let (Some(prepared), None) = (&line.prepared, &common.habit) {
                 let ways = memory.words_of(line.slot).ways.iter();
@@ -51,10 +61,11 @@ impl Shared {
             reason = "each is sorted by itself; the order shows nowhere"
         )]
         for common in shared.values_mut() {
-            if common.counts.len() > 1 {
-                let middle = (common.counts.len() - 1) / 2;
-                common.count = Some(*common.counts.select_nth_unstable(middle).1);
-            }
+            common.verses = common.shapes.len();
+            common.shape = Shape {
+                syllables: median(&mut common.shapes, |shape| shape.syllables),
+                beats: median(&mut common.shapes, |shape| shape.beats),
+            };
         }
         Self(shared)
     }
@@ -63,4 +74,12 @@ impl Shared {
     pub(super) fn get(&self, tie: &Arc<str>, place: usize) -> Option<&Common> {
         self.0.get(&(Arc::clone(tie), place))
     }
+}
+
+/// The median of one number of the shapes, of two middle ones the lower; 0 where there is no shape.
+fn median(shapes: &mut [Shape], number: fn(&Shape) -> usize) -> usize {
+    let Some(middle) = shapes.len().checked_sub(1).map(|last| last / 2) else {
+        return 0;
+    };
+    number(shapes.select_nth_unstable_by_key(middle, number).1)
 }

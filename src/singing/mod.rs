@@ -11,6 +11,7 @@ pub mod charge;
 pub mod pace;
 pub mod placement;
 pub mod range;
+pub mod stanza;
 pub mod stresses;
 pub mod underlay;
 pub mod voice;

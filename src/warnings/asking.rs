@@ -6,7 +6,7 @@ use crate::reading::memory::Memory;
 use crate::reading::read::read;
 use crate::song::Song;
 use crate::song::column::Column;
-use crate::song::edit::Edit;
+use crate::song::edit::{Edit, Value};
 use crate::wording::figure::Figure;
 
 /// A question about a song: what would follow if...
@@ -93,6 +93,22 @@ impl<'a> Asking<'a> {
             edit: Some(edit),
             after,
         })
+    }
+
+    /// The other wordings kept under the warning's line, those of them that end it.
+    pub fn wordings(&mut self, warning: &Warning) -> Vec<WayOut> {
+        let node = warning.place.node;
+        let others = self.song.line(node).map(|line| line.others.clone());
+        let way = |other: String| {
+            let text = format!("take the other wording \u{201c}{other}\u{201d}");
+            let value = Value::Lyric(other);
+            self.way(warning, "wording", text, Edit::Set { node, value })
+        };
+        others
+            .unwrap_or_default()
+            .into_iter()
+            .filter_map(way)
+            .collect()
     }
 }
 

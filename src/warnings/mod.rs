@@ -9,6 +9,7 @@ pub mod chord;
 pub mod crowded;
 pub mod no_time;
 pub mod notes;
+pub mod pattern;
 pub mod range;
 pub mod stress;
 pub mod tessitura;
@@ -63,6 +64,8 @@ pub enum Kind {
     Vowel,
     /// A weak syllable stands on a strong place, its stress on a weak one.
     Stress,
+    /// A line or verse breaks the pattern of the verses.
+    Pattern,
     /// A phrase stays at the edges of the singer's range.
     Tessitura,
     /// A key of the file is not known.
@@ -88,6 +91,7 @@ impl Kind {
             Self::Crowded => "crowded",
             Self::Vowel => "vowel",
             Self::Stress => "stress",
+            Self::Pattern => "pattern",
             Self::Tessitura => "tessitura",
             Self::UnknownKey => "unknown_key",
             Self::Typing => "typing",
@@ -102,6 +106,7 @@ impl Kind {
             | Self::Crowded
             | Self::Vowel
             | Self::Stress
+            | Self::Pattern
             | Self::Tessitura
             | Self::UnknownKey
             | Self::Typing => Severity::Remark,
@@ -219,6 +224,7 @@ pub const RULES: &[Rule] = &[
     vowel::RULE,
     tessitura::RULE,
     stress::RULE,
+    pattern::RULE,
 ];
 
 /// All warnings and remarks of a song, in the order of its lines; those about the whole song first.

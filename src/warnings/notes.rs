@@ -5,7 +5,6 @@ use super::{Kind, Rule, Warning, WayOut, in_lyric};
 use crate::reading::Reading;
 use crate::song::Song;
 use crate::song::column::Column;
-use crate::song::edit::{Edit, Value};
 
 /// `notes`.
 pub const RULE: Rule = Rule {
@@ -38,23 +37,6 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// Another wording kept under the line that fits.
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
-    let others = asking
-        .song()
-        .line(warning.place.node)
-        .map_or_else(Vec::new, |line| line.others.clone());
-    let way = |other: String| {
-        let edit = Edit::Set {
-            node: warning.place.node,
-            value: Value::Lyric(other.clone()),
-        };
-        asking.way(
-            warning,
-            "wording",
-            format!("take the other wording \u{201c}{other}\u{201d}"),
-            edit,
-        )
-    };
-    others.into_iter().filter_map(way).collect()
+    asking.wordings(warning)
 }

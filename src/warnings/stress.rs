@@ -60,12 +60,13 @@ fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let Some(line) = line_of(asking.reading, warning).cloned() else {
         return Vec::new();
     };
-    let Some(written) = asking.song().line(warning.place.node).cloned() else {
+    let written = asking.song().line(warning.place.node);
+    let Some(lyric) = written.map(|written| written.lyric.clone()) else {
         return Vec::new();
     };
     let mut ways = Vec::new();
-    if let Some((word, lyric)) = without_first(&line, &written.lyric) {
-        let edit = lyric_edit(&line, lyric);
+    if let Some((word, rest)) = without_first(&line, &lyric) {
+        let edit = lyric_edit(&line, rest);
         ways.extend(asking.way(
             warning,
             "pickup",
@@ -73,11 +74,8 @@ fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
             edit,
         ));
     }
-    ways.extend(one_more(asking, warning, &line, &written.lyric));
-    for other in written.others {
-        let text = format!("take the other wording \u{201c}{other}\u{201d}");
-        ways.extend(asking.way(warning, "wording", text, lyric_edit(&line, other)));
-    }
+    ways.extend(one_more(asking, warning, &line, &lyric));
+    ways.extend(asking.wordings(warning));
     ways
 }
 
