@@ -38,16 +38,27 @@ impl Output {
     /// # Errors
     /// Where the value cannot be written as JSON, which would be a fault of ours.
     pub fn value(&mut self, value: &impl serde::Serialize) -> Result<(), Message> {
-        let text = serde_json::to_string(value).map_err(|error| {
-            Message::new(format!("the answer could not be written as JSON ({error})"))
-        })?;
+        let text = json(value)?;
         self.write(&safe::for_json(&text));
         Ok(())
     }
 
+    /// Begins a JSON list, whose items are written one by one.
+    pub fn list(&mut self) -> List<'_> {
+        List {
+            output: self,
+            before: "[",
+        }
+    }
+
     fn write(&mut self, row: &str) {
+        self.put(row);
+        self.put("\n");
+    }
+
+    fn put(&mut self, text: &str) {
         if self.failed.is_none() {
-            self.failed = writeln!(self.out, "{row}").err();
+            self.failed = self.out.write_all(text.as_bytes()).err();
         }
     }
 
@@ -64,6 +75,38 @@ impl Output {
             .next("Make room there, or send it elsewhere.")),
             _ => Ok(()),
         }
+    }
+}
+
+fn json(value: &impl serde::Serialize) -> Result<String, Message> {
+    serde_json::to_string(value)
+        .map_err(|error| Message::new(format!("the answer could not be written as JSON ({error})")))
+}
+
+/// A JSON list under way: nothing of it is kept.
+pub struct List<'a> {
+    output: &'a mut Output,
+    /// What stands before the next item.
+    before: &'static str,
+}
+
+impl List<'_> {
+    /// Writes one more item.
+    ///
+    /// # Errors
+    /// Where the value cannot be written as JSON, which would be a fault of ours.
+    pub fn item(&mut self, value: &impl serde::Serialize) -> Result<(), Message> {
+        let text = json(value)?;
+        self.output.put(self.before);
+        self.output.put(&safe::for_json(&text));
+        self.before = ",";
+        Ok(())
+    }
+
+    /// Ends the list and the row.
+    pub fn end(self) {
+        let end = if self.before == "[" { "[]" } else { "]" };
+        self.output.write(end);
     }
 }
 

@@ -11,8 +11,9 @@ use crate::reading::{LineReading, Reading, SectionReading};
 use crate::singing::air::{Breath, From, breathe};
 use crate::singing::breaths::{breath_plan, with_breath};
 use crate::warnings::{Severity, Warning, WayOut};
-use crate::words::Readings;
 use serde::{Serialize, Serializer};
+
+pub mod words;
 
 /// A number rounded to six decimals; one that is not finite is written as `null`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -257,63 +258,6 @@ fn check_warning(warning: &Warning, ways: &[WayOut]) -> CheckWarning {
                 air_left: way.after.air_left.map(Number),
                 verdict: way.after.verdict.map(|verdict| verdict.words()),
                 seconds: Some(Number(way.after.seconds)),
-            })
-            .collect(),
-    }
-}
-
-/// The answer of `words`, one word's.
-#[derive(Debug, Serialize)]
-#[expect(missing_docs, reason = "see Check")]
-pub struct Word {
-    pub word: String,
-    pub syllables: usize,
-    pub parts: Vec<String>,
-    pub phones: Vec<String>,
-    pub from: &'static str,
-    pub readings: Vec<WordReading>,
-}
-
-/// A reading in `words`.
-#[derive(Debug, Serialize)]
-#[expect(missing_docs, reason = "see Check")]
-pub struct WordReading {
-    pub syllables: usize,
-    pub phones: Vec<String>,
-    pub cost: Number,
-}
-
-/// What `words` answers for a word.
-#[must_use]
-pub fn word(readings: &Readings) -> Word {
-    let phones = |reading: &crate::words::Reading| {
-        reading
-            .syllables
-            .iter()
-            .flat_map(|syllable| &syllable.sounds)
-            .map(ToString::to_string)
-            .collect::<Vec<_>>()
-    };
-    let first = readings.readings.first();
-    Word {
-        word: readings.word.clone(),
-        syllables: first.map_or(0, |reading| reading.syllables.len()),
-        parts: first.map_or_else(Vec::new, |reading| {
-            reading
-                .syllables
-                .iter()
-                .map(|syllable| syllable.text.clone())
-                .collect()
-        }),
-        phones: first.map_or_else(Vec::new, phones),
-        from: readings.from.name(),
-        readings: readings
-            .readings
-            .iter()
-            .map(|reading| WordReading {
-                syllables: reading.syllables.len(),
-                phones: phones(reading),
-                cost: Number(f64::from(reading.cost) / 1000.0),
             })
             .collect(),
     }

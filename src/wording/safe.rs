@@ -83,6 +83,10 @@ pub fn rows_for_terminal(text: &str) -> String {
 /// ```
 #[must_use]
 pub fn for_json(json: &str) -> String {
+    let is_plain = |byte: u8| byte.is_ascii() && !byte.is_ascii_control();
+    if json.bytes().all(is_plain) {
+        return json.to_string();
+    }
     let mut safe = String::with_capacity(json.len());
     for character in json.chars() {
         let escaped = match character {
