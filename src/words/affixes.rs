@@ -1,8 +1,11 @@
 //! Words built from listed ones: suffixes, prefixes, two words in one.
 
+use super::dictionary;
+use super::lists;
 use super::parts;
 use super::phone::{Phone, Sound, Stress};
 use super::search::Search;
+use super::stress;
 use super::written::{past, plural};
 
 /// A word put together from known pieces.
@@ -18,6 +21,7 @@ pub(super) struct Derived {
 const SUFFIXES: &[(&str, &str, Base)] = &[
     ("'s", "", Base::Whole), ("s", "", Base::Plural), ("ed", "", Base::Vowel), ("ing", "IH0 NG", Base::Vowel),
     ("ness", "N AH0 S", Base::Consonant), ("less", "L AH0 S", Base::Consonant), ("ful", "F AH0 L", Base::Consonant),
+    ("edly", "IH0 D L IY0", Base::Vowel), ("ally", "L IY0", Base::Ic),
     ("fully", "F AH0 L IY0", Base::Consonant), ("lessly", "L AH0 S L IY0", Base::Consonant),
     ("ward", "W ER0 D", Base::Consonant), ("wards", "W ER0 D Z", Base::Consonant), ("ship", "SH IH2 P", Base::Consonant),
     ("hood", "HH UH2 D", Base::Consonant), ("dom", "D AH0 M", Base::Consonant), ("some", "S AH0 M", Base::Consonant),
@@ -40,7 +44,12 @@ enum Base {
     Consonant,
     /// -ly: after -le and -ll too.
     Ly,
+    /// -ally: after -ic.
+    Ic,
 }
+
+/// At this depth an affix is only taken from a word that is listed.
+const DEEPEST: usize = 2;
 
 /// Prefix, sounds.
 #[rustfmt::skip]
@@ -63,9 +72,21 @@ pub(super) fn derive(word: &str, search: &Search<'_>, depth: usize) -> Option<De
     {
         return None;
     }
-    suffixed(word, search, depth)
-        .or_else(|| prefixed(word, search, depth))
+    suffixed(word, search, DEEPEST)
+        .or_else(|| prefixed(word, search, DEEPEST))
+        .or_else(|| inflected(word, search, depth))
         .or_else(|| compound(word, search))
+        .or_else(|| suffixed(word, search, depth))
+        .or_else(|| prefixed(word, search, depth))
+        .or_else(|| place(word, search))
+}
+
+/// With one of the endings that every noun or verb takes.
+fn inflected(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
+    let has_ending = ["s", "ed", "ing"]
+        .iter()
+        .any(|ending| word.ends_with(ending));
+    has_ending.then(|| suffixed(word, search, depth)).flatten()
 }
 
 /// The sounds of a verb or adjective whose spelling a suffix has changed: *lov* is *love*, *runn* is *run*.
@@ -84,6 +105,7 @@ fn bases(stem: &str, base: Base) -> Vec<String> {
             bases.push(stem.to_string());
             bases.extend(stem.strip_suffix('i').map(|short| format!("{short}y")));
         }
+        Base::Ic => bases.extend(stem.ends_with("ic").then(|| stem.to_string())),
         Base::Plural => {
             bases.extend(stem.strip_suffix("ie").map(|short| format!("{short}y")));
             bases.push(stem.to_string());
@@ -115,12 +137,15 @@ fn bases(stem: &str, base: Base) -> Vec<String> {
     bases
 }
 
-fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
+pub(super) fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
     for (suffix, sounds, base) in SUFFIXES {
         let Some(stem) = word.strip_suffix(suffix).filter(|stem| stem.len() > 1) else {
             continue;
         };
         if *suffix == "s" && stem.ends_with(['s', 'u', 'i']) {
+            continue;
+        }
+        if *suffix == "y" && stem.ends_with(['a', 'e', 'o', 'u']) {
             continue;
         }
         for spelled in bases(stem, *base) {
@@ -133,7 +158,7 @@ fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
             }
             let known = search.known(&spelled).or_else(|| {
                 let may_nest =
-                    depth < 2 && spelled.len() > 5 && !matches!(*suffix, "y" | "ie" | "en");
+                    depth < DEEPEST && spelled.len() > 5 && !matches!(*suffix, "y" | "ie" | "en");
                 may_nest
                     .then(|| derive(&spelled, search, depth + 1))
                     .flatten()
@@ -164,6 +189,8 @@ fn add_suffix(
     let added = match suffix {
         "'s" | "s" => plural(last),
         "ed" => past(last),
+        // *marked-ly* in three, but *bewildered-ly*.
+        "edly" if ends_weakly(&base) => "D L IY0",
         "ly" => {
             // *gently*: the AH0 L of -le goes; after L one L is enough.
             if spelled.ends_with("le") && last.phone == Phone::L && spelled.len() > 3 {
@@ -171,6 +198,10 @@ fn add_suffix(
                 base.pop_if(|sound| sound.is_unstressed_vowel());
             } else if last.phone == Phone::L {
                 base.pop();
+                // *magically*: of -ical only the consonants stay.
+                if spelled.ends_with("ical") {
+                    base.pop_if(|sound| sound.is_unstressed_vowel());
+                }
             }
             "L IY0"
         }
@@ -197,6 +228,14 @@ fn add_suffix(
     Some(base)
 }
 
+/// Whether the last vowel has no stress and no T or D follows it.
+fn ends_weakly(sounds: &[Sound]) -> bool {
+    let vowel = sounds.iter().rev().find(|sound| sound.is_vowel());
+    let last = sounds.last().map(|sound| sound.phone);
+    vowel.is_some_and(|sound| sound.is_unstressed_vowel())
+        && !matches!(last, Some(Phone::T | Phone::D))
+}
+
 fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
     for (prefix, sounds) in PREFIXES {
         let shortest = match *prefix {
@@ -211,7 +250,7 @@ fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
             continue;
         };
         let known = search.known(base).or_else(|| {
-            let may_nest = depth < 2 && base.len() > 4;
+            let may_nest = depth < DEEPEST && base.len() > 4;
             may_nest
                 .then(|| suffixed(base, search, depth + 1))
                 .flatten()
@@ -250,7 +289,52 @@ const SHORT_HALVES: &[&str] = &[
     "war", "wax", "way", "wet",
 ];
 
-/// Two words in one: main stress on the first, the second's lowered. Of several cuts the most even one counts.
+/// Whether a word bends as common words do and names do not: *score* has *scored*, *scor* nothing.
+fn is_common(word: &str) -> bool {
+    let stem = word.strip_suffix(['e', 'y']).unwrap_or(word);
+    let bent = |ending: &str| dictionary::has(&format!("{stem}{ending}"));
+    SHORT_HALVES.contains(&word)
+        || lists::fixed(word).is_some()
+        || ["ing", "ed", "ly", "er", "ier", "ness", "less", "ful"]
+            .into_iter()
+            .any(bent)
+        || dictionary::has(&format!("{word}s"))
+        || dictionary::has(&format!("un{word}"))
+        || dictionary::has(&format!("{word}{}ing", word.chars().last().unwrap_or('e')))
+        || stress::is_function_word(word)
+        || word.ends_with(['s', 'd', 'g', 'r', 'n'])
+            && ["s", "ed", "ing", "er", "en"].into_iter().any(|ending| {
+                word.strip_suffix(ending).is_some_and(|base| {
+                    base.len() > 2
+                        && (dictionary::has(base) || dictionary::has(&format!("{base}e")))
+                })
+            })
+}
+
+/// Endings of place names and how they are said, in the order of the words. Common practice, no source.
+#[rustfmt::skip]
+const PLACES: &[(&str, &str)] = &[
+    ("borough", "B ER0 OW0"), ("brough", "B R AH0"), ("burgh", "B ER0 OW0"), ("bury", "B EH2 R IY0"), ("cester", "S T ER0"), ("field", "F IY2 L D"),
+    ("ford", "F ER0 D"), ("ham", "AH0 M"), ("land", "L AH0 N D"), ("mouth", "M AH0 TH"), ("shire", "SH ER0"), ("stead", "S T EH2 D"), ("ton", "T AH0 N"),
+    ("ville", "V IH0 L"), ("wick", "W IH0 K"), ("worth", "W ER0 TH"),
+];
+
+/// A place name of a listed name and an ending.
+fn place(word: &str, search: &Search<'_>) -> Option<Derived> {
+    let (name, ending, sounds) = PLACES.iter().find_map(|(ending, sounds)| {
+        let name = word.strip_suffix(ending).filter(|name| name.len() > 2)?;
+        Some((name, ending, sounds))
+    })?;
+    let mut joined = search.known(name)?;
+    joined.extend(Sound::parse_all(sounds)?);
+    Some(Derived {
+        sounds: joined,
+        bounds: vec![word.len() - ending.len()],
+        why: "place name",
+    })
+}
+
+/// Two common words in one: main stress on the first, the second's lowered. Of several cuts the most even one counts.
 fn compound(word: &str, search: &Search<'_>) -> Option<Derived> {
     let is_half = |half: &str| half.len() > 3 || SHORT_HALVES.contains(&half);
     let mut cuts: Vec<usize> = (3..word.len().saturating_sub(2)).collect();
@@ -259,7 +343,7 @@ fn compound(word: &str, search: &Search<'_>) -> Option<Derived> {
         let Some((left, right)) = word.split_at_checked(cut) else {
             continue;
         };
-        if !is_half(left) || !is_half(right) {
+        if !is_half(left) || !is_half(right) || !is_common(left) || !is_common(right) {
             continue;
         }
         let Some((mut sounds, mut second)) = search.known(left).zip(search.known(right)) else {

@@ -3,6 +3,7 @@
 //! Hyphens join, dashes and blanks part; an apostrophe next to a letter belongs to the word unless it is one of a pair
 //! of quotes; figures keep their signs (`$5`, `7:15`, `1,000`, `21st`).
 
+use super::numbers::is_figure;
 use super::spelling::{is_apostrophe, is_hyphen, is_invisible};
 use unicode_segmentation::UnicodeSegmentation;
 
@@ -35,7 +36,15 @@ const END_WITH_APOSTROPHE: &[&str] = &[
 /// Abbreviations that take the stop behind them into the word.
 #[rustfmt::skip]
 const WITH_STOP: &[&str] = &[
-    "capt", "dr", "etc", "ft", "hon", "jr", "lt", "messrs", "mr", "mrs", "ms", "mt", "prof", "rev", "sgt", "sr", "st", "vs",
+    "adm", "ave", "blvd", "bros", "capt", "cpl", "dept", "dr", "etc", "ft", "hon", "inc", "jr", "lt", "ltd", "maj", "messrs", "mr", "mrs",
+    "ms", "mt", "oz", "prof", "pvt", "rd", "rev", "sgt", "sr", "st", "vs",
+];
+
+/// Those that take it only before a name, or before figures.
+const BEFORE_NAME: &[&str] = &["col", "gen", "gov", "sen"];
+#[rustfmt::skip]
+const BEFORE_FIGURES: &[&str] = &[
+    "apr", "aug", "ch", "dec", "feb", "jan", "jul", "jun", "no", "nov", "oct", "p", "pp", "sep", "sept", "vol",
 ];
 
 /// Farther than this, in graphemes, no closing quote is sought: rows of one song line are far shorter.
@@ -117,7 +126,12 @@ fn kind(grapheme: &str) -> Kind {
         '.' => Kind::Stop,
         // A digit with a keycap or an emoji sign on it is a picture.
         '0'..='9' if grapheme.len() == 1 => Kind::Digit,
-        '&' | '%' | '+' | '@' | '$' | '£' | '€' if grapheme.chars().count() == 1 => Kind::Sign,
+        _ if is_figure(first) => Kind::Digit,
+        '&' | '%' | '+' | '@' | '$' | '£' | '€' | '¢' | '°' | '#' | '№'
+            if grapheme.chars().count() == 1 =>
+        {
+            Kind::Sign
+        }
         _ if first.is_alphabetic() => Kind::Letter,
         _ if first.is_whitespace() => Kind::Blank,
         _ => Kind::Other,
@@ -237,20 +251,26 @@ fn word_end(graphemes: &[Grapheme<'_>], at: usize) -> usize {
     let begins = match first {
         Kind::Letter | Kind::Digit => true,
         Kind::Apostrophe => is_written(next),
+        Kind::Stop => next == Kind::Digit && before_is_blank(graphemes, at),
         Kind::Sign => return sign_end(graphemes, at),
         _ => false,
     };
     if begins { run_end(graphemes, at) } else { at }
 }
 
+fn before_is_blank(graphemes: &[Grapheme<'_>], at: usize) -> bool {
+    at.checked_sub(1)
+        .is_none_or(|before| kind_at(graphemes, before) == Kind::Blank)
+}
+
 /// `$5` is one word; so is `&` or `%` alone; `+` and `@` only between blanks or figures.
 fn sign_end(graphemes: &[Grapheme<'_>], at: usize) -> usize {
     let text = graphemes.get(at).map_or("", |grapheme| grapheme.text);
     match text {
-        "$" | "£" | "€" if kind_at(graphemes, at + 1) == Kind::Digit => {
+        "$" | "£" | "€" | "¢" | "#" | "№" if kind_at(graphemes, at + 1) == Kind::Digit => {
             run_end(graphemes, at + 1)
         }
-        "$" | "£" | "€" => at,
+        "$" | "£" | "€" | "¢" | "#" | "№" | "°" => at,
         _ => at + 1,
     }
 }
@@ -281,9 +301,16 @@ fn run_end(graphemes: &[Grapheme<'_>], start: usize) -> usize {
             Kind::Other => {
                 before == Kind::Digit
                     && after == Kind::Digit
-                    && matches!(text_at(graphemes, end), ":" | ",")
+                    && matches!(text_at(graphemes, end), ":" | "," | "/" | "=" | "×" | "÷")
             }
-            Kind::Sign => before == Kind::Digit && text_at(graphemes, end) == "%",
+            Kind::Sign => {
+                before == Kind::Digit
+                    && match text_at(graphemes, end) {
+                        "%" | "¢" | "°" => true,
+                        "+" => after == Kind::Digit,
+                        _ => false,
+                    }
+            }
             Kind::Blank => false,
         };
         if !stays {
@@ -310,8 +337,7 @@ fn stop_stays(graphemes: &[Grapheme<'_>], start: usize, at: usize) -> bool {
     if before == Kind::Digit && after == Kind::Digit {
         return true;
     }
-    let initial = before == Kind::Letter
-        && !matches!(two_before, Kind::Letter | Kind::Digit | Kind::Apostrophe);
+    let initial = before == Kind::Letter && !matches!(two_before, Kind::Letter | Kind::Apostrophe);
     let more_follow = after == Kind::Letter && kind_at(graphemes, at + 2) == Kind::Stop;
     if initial && (more_follow || two_before == Kind::Stop) {
         return true;
@@ -320,7 +346,12 @@ fn stop_stays(graphemes: &[Grapheme<'_>], start: usize, at: usize) -> bool {
         .map(|index| text_at(graphemes, index).to_lowercase())
         .take(8)
         .collect();
-    WITH_STOP.contains(&word.as_str())
+    let word = word.as_str();
+    let beyond = kind_at(graphemes, at + 2);
+    let before_name = text_at(graphemes, at + 2).starts_with(char::is_uppercase);
+    WITH_STOP.contains(&word)
+        || (after == Kind::Blank && BEFORE_NAME.contains(&word) && before_name)
+        || (after == Kind::Blank && BEFORE_FIGURES.contains(&word) && beyond == Kind::Digit)
 }
 
 #[cfg(test)]

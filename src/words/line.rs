@@ -2,6 +2,7 @@
 
 use super::cutter::{Cut, cut};
 use super::phone::{Phone, Sound, Stress};
+use super::search::roman::{counts_rulers, value};
 use super::spelling::Spelling;
 use super::{Reading, Readings, SongWords, read};
 use unicode_segmentation::UnicodeSegmentation;
@@ -40,15 +41,29 @@ pub fn line(row: &str, song: &SongWords) -> Vec<WordReadings> {
         let joined = cuts
             .get(at + 1)
             .and_then(|next| join(row, *one, *next, song));
-        at += if joined.is_some() { 2 } else { 1 };
-        words.push(joined.unwrap_or_else(|| WordReadings {
+        let joined_two = joined.is_some();
+        let mut word = joined.unwrap_or_else(|| WordReadings {
             text: one.text.to_string(),
             column: one.column,
             length: one.length,
             readings: read(one.text, song),
-        }));
+        });
+        let before = at.checked_sub(1).and_then(|before| cuts.get(before));
+        if before.is_some_and(|before| counts_rulers(&before.text.to_lowercase())) {
+            as_ruler(one.text, &mut word.readings);
+        }
+        at += if joined_two { 2 } else { 1 };
+        words.push(word);
     }
     words
+}
+
+/// *Henry VIII*: the numeral is said as an ordinal first.
+fn as_ruler(written: &str, readings: &mut Readings) {
+    if let ([number, ordinal], Some(_)) = (readings.readings.as_mut_slice(), value(written)) {
+        std::mem::swap(&mut number.cost, &mut ordinal.cost);
+        readings.readings.swap(0, 1);
+    }
 }
 
 /// Two words that are sung as one, where only blanks stand between them.

@@ -1,5 +1,13 @@
 //! Figures as they are said: years, counts, ordinals, money, clock times.
 
+mod fractions;
+mod measures;
+
+use fractions::{calculation, fraction, mixed};
+use measures::{money, with_unit};
+
+pub(super) use fractions::is_figure;
+
 /// How figures are said, each wording a list of plain words, the usual one first. `None` where the text is no number.
 ///
 /// Four figures from 1100 to 1999 are said as years, in pairs; with a comma they are a count. Common practice, no
@@ -15,35 +23,33 @@
 #[must_use]
 pub fn wordings(text: &str) -> Option<Vec<Vec<&'static str>>> {
     let text = text.trim_matches('\'');
-    if !text.bytes().any(|byte| byte.is_ascii_digit()) {
+    if !text.contains(|sign: char| sign.is_ascii_digit() || fraction(sign).is_some()) {
         return None;
     }
-    if let Some(amount) = text.strip_prefix(['$', '£', '€']) {
+    if let Some(rest) = text.strip_prefix(['#', '№']) {
+        return Some(with_start("number", cardinal(rest)?));
+    }
+    if let Some(rest) = text.strip_prefix('+') {
+        return Some(with_start("plus", cardinal(rest)?));
+    }
+    if let Some(amount) = text.strip_prefix(['$', '£', '€', '¢']) {
         return money(amount, text);
     }
-    if let Some(amount) = text.strip_suffix('%') {
-        return Some(with_end(cardinal(amount)?, "percent"));
+    if let Some(at) = text.find(['+', '=', '×', '÷', '/']) {
+        return calculation(text, at);
     }
-    if let Some((hours, minutes)) = text.split_once(':') {
-        return clock(hours, minutes);
+    if let Some(at) = text.find(|sign| fraction(sign).is_some()) {
+        return mixed(text, at);
     }
-    for (ending, ordinal) in [
-        ("st", true),
-        ("nd", true),
-        ("rd", true),
-        ("th", true),
-        ("'s", false),
-        ("s", false),
-    ] {
-        if let Some(figures) = text.strip_suffix(ending) {
-            let wordings = cardinal(figures)?;
-            return wordings
-                .into_iter()
-                .map(|words| with_last(words, ordinal))
-                .collect();
-        }
-    }
-    cardinal(text)
+    let end = text
+        .rfind(|sign: char| sign.is_ascii_digit())
+        .map_or(0, |at| at + 1);
+    let (figures, unit) = text.split_at_checked(end)?;
+    let number = match figures.split_once(':') {
+        Some((hours, minutes)) => clock(hours, minutes, !unit.starts_with(['a', 'p']))?,
+        None => cardinal(figures)?,
+    };
+    with_unit(number, unit)
 }
 
 fn with_end(wordings: Vec<Vec<&'static str>>, end: &'static str) -> Vec<Vec<&'static str>> {
@@ -56,33 +62,29 @@ fn with_end(wordings: Vec<Vec<&'static str>>, end: &'static str) -> Vec<Vec<&'st
         .collect()
 }
 
-/// The last word as an ordinal (*seventh*) or a plural (*sixties*).
-fn with_last(mut words: Vec<&'static str>, ordinal: bool) -> Option<Vec<&'static str>> {
-    let last = words.pop()?;
-    let row = NAMES.iter().find(|row| row.1 == last);
-    let (_, _, ordinal_word, plural) = *row?;
-    words.push(if ordinal { ordinal_word } else { plural });
-    Some(words)
+fn with_start(start: &'static str, mut wordings: Vec<Vec<&'static str>>) -> Vec<Vec<&'static str>> {
+    wordings.iter_mut().for_each(|words| words.insert(0, start));
+    wordings
 }
 
-/// Value, word, ordinal, plural.
+/// Value, word, ordinal, plural, parts.
 #[rustfmt::skip]
-const NAMES: &[(u64, &str, &str, &str)] = &[
-    (0, "zero", "zeroth", "zeros"), (1, "one", "first", "ones"), (2, "two", "second", "twos"),
-    (3, "three", "third", "threes"), (4, "four", "fourth", "fours"), (5, "five", "fifth", "fives"),
-    (6, "six", "sixth", "sixes"), (7, "seven", "seventh", "sevens"), (8, "eight", "eighth", "eights"),
-    (9, "nine", "ninth", "nines"), (10, "ten", "tenth", "tens"), (11, "eleven", "eleventh", "elevens"),
-    (12, "twelve", "twelfth", "twelves"), (13, "thirteen", "thirteenth", "thirteens"),
-    (14, "fourteen", "fourteenth", "fourteens"), (15, "fifteen", "fifteenth", "fifteens"),
-    (16, "sixteen", "sixteenth", "sixteens"), (17, "seventeen", "seventeenth", "seventeens"),
-    (18, "eighteen", "eighteenth", "eighteens"), (19, "nineteen", "nineteenth", "nineteens"),
-    (20, "twenty", "twentieth", "twenties"), (30, "thirty", "thirtieth", "thirties"),
-    (40, "forty", "fortieth", "forties"), (50, "fifty", "fiftieth", "fifties"),
-    (60, "sixty", "sixtieth", "sixties"), (70, "seventy", "seventieth", "seventies"),
-    (80, "eighty", "eightieth", "eighties"), (90, "ninety", "ninetieth", "nineties"),
-    (100, "hundred", "hundredth", "hundreds"), (1000, "thousand", "thousandth", "thousands"),
-    (1_000_000, "million", "millionth", "millions"), (1_000_000_000, "billion", "billionth", "billions"),
-    (1_000_000_000_000, "trillion", "trillionth", "trillions"), (u64::MAX, "oh", "oh", "ohs"),
+const NAMES: &[(u64, &str, &str, &str, &str)] = &[
+    (0, "zero", "zeroth", "zeros", "zeroths"), (1, "one", "first", "ones", "firsts"), (2, "two", "second", "twos", "seconds"),
+    (3, "three", "third", "threes", "thirds"), (4, "four", "fourth", "fours", "fourths"), (5, "five", "fifth", "fives", "fifths"),
+    (6, "six", "sixth", "sixes", "sixths"), (7, "seven", "seventh", "sevens", "sevenths"), (8, "eight", "eighth", "eights", "eighths"),
+    (9, "nine", "ninth", "nines", "ninths"), (10, "ten", "tenth", "tens", "tenths"), (11, "eleven", "eleventh", "elevens", "elevenths"),
+    (12, "twelve", "twelfth", "twelves", "twelfths"), (13, "thirteen", "thirteenth", "thirteens", "thirteenths"),
+    (14, "fourteen", "fourteenth", "fourteens", "fourteenths"), (15, "fifteen", "fifteenth", "fifteens", "fifteenths"),
+    (16, "sixteen", "sixteenth", "sixteens", "sixteenths"), (17, "seventeen", "seventeenth", "seventeens", "seventeenths"),
+    (18, "eighteen", "eighteenth", "eighteens", "eighteenths"), (19, "nineteen", "nineteenth", "nineteens", "nineteenths"),
+    (20, "twenty", "twentieth", "twenties", "twentieths"), (30, "thirty", "thirtieth", "thirties", "thirtieths"),
+    (40, "forty", "fortieth", "forties", "fortieths"), (50, "fifty", "fiftieth", "fifties", "fiftieths"),
+    (60, "sixty", "sixtieth", "sixties", "sixtieths"), (70, "seventy", "seventieth", "seventies", "seventieths"),
+    (80, "eighty", "eightieth", "eighties", "eightieths"), (90, "ninety", "ninetieth", "nineties", "ninetieths"),
+    (100, "hundred", "hundredth", "hundreds", "hundredths"), (1000, "thousand", "thousandth", "thousands", "thousandths"),
+    (1_000_000, "million", "millionth", "millions", "millionths"), (1_000_000_000, "billion", "billionth", "billions", "billionths"),
+    (1_000_000_000_000, "trillion", "trillionth", "trillions", "trillionths"), (u64::MAX, "oh", "oh", "ohs", "oh"),
 ];
 
 fn name(value: u64) -> &'static str {
@@ -97,7 +99,11 @@ fn cardinal(figures: &str) -> Option<Vec<Vec<&'static str>>> {
     if let Some((whole, decimals)) = figures.split_once('.')
         && !decimals.is_empty()
     {
-        let mut wordings = cardinal(whole)?;
+        let mut wordings = if whole.is_empty() {
+            vec![Vec::new()]
+        } else {
+            cardinal(whole)?
+        };
         for words in &mut wordings {
             words.push("point");
             words.extend(by_figure(decimals)?);
@@ -105,7 +111,19 @@ fn cardinal(figures: &str) -> Option<Vec<Vec<&'static str>>> {
         return Some(wordings);
     }
     let figures = figures.trim_end_matches('.');
+    let mut groups = figures.split(',').map(str::len);
     let grouped = figures.contains(',');
+    if grouped
+        && !(groups.next().is_some_and(|first| (1..4).contains(&first))
+            && groups.all(|group| group == 3))
+    {
+        // *1,2,3* is a row of numbers.
+        let mut words = Vec::new();
+        for figures in figures.split(',') {
+            words.extend(cardinal(figures)?.into_iter().next()?);
+        }
+        return Some(vec![words]);
+    }
     let digits: String = figures.chars().filter(|sign| *sign != ',').collect();
     if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
         return None;
@@ -198,36 +216,12 @@ fn year(value: u64) -> Vec<&'static str> {
     words
 }
 
-fn money(amount: &str, whole: &str) -> Option<Vec<Vec<&'static str>>> {
-    let one = amount == "1";
-    let unit = match (whole.chars().next()?, one) {
-        ('$', true) => "dollar",
-        ('$', false) => "dollars",
-        ('£', true) => "pound",
-        ('£', false) => "pounds",
-        _ => "euros",
-    };
-    match amount.split_once('.') {
-        Some((units, cents)) if cents.len() == 2 => {
-            let mut words = cardinal(units)?.into_iter().next()?;
-            words.push(unit);
-            words.extend(
-                cardinal(cents.trim_start_matches('0'))
-                    .unwrap_or_default()
-                    .into_iter()
-                    .next()
-                    .unwrap_or_default(),
-            );
-            Some(vec![words])
-        }
-        _ => Some(with_end(cardinal(amount)?, unit)),
-    }
-}
-
-fn clock(hours: &str, minutes: &str) -> Option<Vec<Vec<&'static str>>> {
+/// Hours and minutes; a full hour is *o'clock* unless *am* or *pm* follows.
+fn clock(hours: &str, minutes: &str, is_alone: bool) -> Option<Vec<Vec<&'static str>>> {
     let mut words = cardinal(hours)?.into_iter().next()?;
     match minutes {
-        "00" => words.push("o'clock"),
+        "00" if is_alone => words.push("o'clock"),
+        "00" => {}
         _ => match minutes.strip_prefix('0') {
             Some(minute) => {
                 words.push("oh");
@@ -296,11 +290,32 @@ mod tests {
         check("1950s", &["nineteen fifties"]);
         check("'60s", &["sixties"]);
         check("$1", &["one dollar"]);
-        check("$2.50", &["two dollars fifty"]);
+        check("$2.50", &["two dollars fifty", "two fifty"]);
+        check("$5bn", &["five billion dollars"]);
+        check("50¢", &["fifty cents"]);
+        check("$0.99", &["ninety nine cents"]);
         check("50%", &["fifty percent"]);
         check("7:15", &["seven fifteen"]);
         check("7:05", &["seven oh five"]);
         check("12:00", &["twelve o'clock"]);
+        check("7:15pm", &["seven fifteen pee em"]);
+        check("7:00am", &["seven ay em"]);
+        check("'49ers", &["forty niners"]);
+    }
+
+    #[test]
+    fn fractions_units_and_sums() {
+        check("½", &["half"]);
+        check("2½", &["two and a half"]);
+        check("3/4", &["three quarters"]);
+        check("2/3", &["two thirds"]);
+        check("24/7", &["twenty four seven"]);
+        check("2+2=4", &["two plus two equals four"]);
+        check("90°", &["ninety degrees"]);
+        check("1lb", &["one pound"]);
+        check("#9", &["number nine"]);
+        check(".5", &["point five"]);
+        check("1,2,3", &["one two three"]);
     }
 
     #[test]

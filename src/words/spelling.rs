@@ -19,7 +19,7 @@ pub(super) enum Mark {
 pub(super) struct Spelling<'a> {
     /// As written.
     pub(super) word: &'a str,
-    /// ASCII: lower-case letters, digits, `'`, `-`, the signs `. , : & % $ # ?`, and £ and €. `#` is a sign that is a syllable by
+    /// ASCII: lower-case letters, digits, `'`, `-`, the signs `. , : & % $ # ?`, and signs of money, measure and number. `#` is a sign that is a syllable by
     /// itself (Han, kana, hangul), `?` a letter of a script that we cannot read.
     pub(super) plain: String,
     /// Marks and the index of the plain letter below.
@@ -187,7 +187,8 @@ fn plain(letter: char) -> (&'static str, Option<Mark>) {
         'ξ' => "x", 'φ' => "ph", 'χ' | 'ч' => "ch", 'ψ' => "ps", 'ж' => "zh", 'х' => "kh", 'ц' => "ts",
         'ш' => "sh", 'щ' => "shch", 'ю' => "yu", 'я' | 'ї' => "ya", 'ё' => "yo", 'ь' | 'ъ' => "",
         'ﬁ' => "fi", 'ﬂ' => "fl", 'ﬀ' => "ff", 'ﬃ' => "ffi", 'ﬄ' => "ffl",
-        '£' => "£", '€' => "€",
+        '£' => "£", '€' => "€", '¢' => "¢", '°' => "°", '№' => "№", '×' => "×", '÷' => "÷",
+        '½' => "½", '¼' => "¼", '¾' => "¾", '⅓' => "⅓", '⅔' => "⅔", '⅛' => "⅛", '⅜' => "⅜", '⅝' => "⅝", '⅞' => "⅞",
         _ => return (other(letter), None),
     };
     (plain, None)

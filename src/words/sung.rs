@@ -88,6 +88,11 @@ pub(super) fn ways(word: &str, listed: &[Vec<Sound>], why: &'static str) -> Vec<
             }
         }
     }
+    if is_of_le(word)
+        && let Some(short) = listed.iter().find_map(|sounds| without_le(sounds))
+    {
+        add(&mut ways, short, 0, "sung so");
+    }
     for sounds in listed {
         let cost = if ways.is_empty() { 0 } else { LISTED };
         add(&mut ways, sounds.clone(), cost, why);
@@ -121,13 +126,39 @@ pub(super) fn usual(
     first: Vec<Sound>,
     listed: impl Fn() -> Vec<Vec<Sound>>,
 ) -> Vec<Sound> {
-    if varying(word).is_none() {
+    if varying(word).is_none() && !is_of_le(word) {
         return first;
     }
     ways(word, &listed(), "")
         .into_iter()
         .next()
         .map_or(first, |way| way.sounds)
+}
+
+/// Whether a word is *trembl-ing*, *trembl-er*, from a verb in -le.
+fn is_of_le(word: &str) -> bool {
+    let word = word.strip_suffix('s').unwrap_or(word);
+    let stem = word
+        .strip_suffix("ing")
+        .or_else(|| word.strip_suffix("er"))
+        .or_else(|| word.strip_suffix("est"))
+        .filter(|stem| stem.len() > 3);
+    stem.is_some_and(|stem| {
+        let after_consonant =
+            matches!(stem.as_bytes(), [.., before, b'l'] if !b"aeiouylrw".contains(before));
+        after_consonant && dictionary::has(&format!("{stem}e"))
+    })
+}
+
+/// *trem-bling* for *trem-bl-ing*; `None` where the sounds are not the latter.
+fn without_le(sounds: &[Sound]) -> Option<Vec<Sound>> {
+    let last = sounds.iter().rposition(|sound| sound.is_vowel())?;
+    let at = last.checked_sub(2)?;
+    let is_le = phone_at(sounds, at + 1) == Some(L)
+        && phone_at(sounds, at) == Some(AH)
+        && is_weak(sounds, at);
+    let mut form = sounds.to_vec();
+    is_le.then(|| form.remove(at)).map(|_| form)
 }
 
 fn add(ways: &mut Vec<Way>, sounds: Vec<Sound>, cost: u32, why: &'static str) {

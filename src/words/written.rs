@@ -3,6 +3,7 @@
 
 use super::phone::{Phone, Sound, Stress};
 use super::search::Search;
+use super::syllables::is_onset;
 use super::{estimate, lists, parts};
 
 /// What a written elision gives.
@@ -144,7 +145,10 @@ fn ending(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
         else {
             continue;
         };
-        if base.starts_with('\'') && base.len() < 2 {
+        let is_bare = !base
+            .bytes()
+            .any(|letter| matches!(letter, b'a' | b'e' | b'i' | b'o' | b'u' | b'y'));
+        if (base.starts_with('\'') && base.len() < 2) || (suffix == "'m" && is_bare) {
             continue;
         }
         let mut sounds = match suffix {
@@ -183,14 +187,15 @@ fn ending(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
 }
 
 fn added(suffix: &str, last: Sound, base: &str) -> &'static str {
-    let after_vowel = last.is_vowel();
+    // *river'll* has its vowel: ER is one, but ends in r.
+    let after_vowel = last.is_vowel() && last.phone != Phone::ER;
     match suffix {
         "n't" => "AH0 N T",
         "'ve" if after_vowel => "V",
         "'ve" => "AH0 V",
         "'ll" if after_vowel => "L",
         "'ll" => "AH0 L",
-        "'re" if after_vowel => "R",
+        "'re" if last.is_vowel() => "R",
         "'re" => "ER0",
         "'em" => "AH0 M",
         "'d" if matches!(last.phone, Phone::T | Phone::D) && !is_poetic(base) => "AH0 D",
@@ -242,13 +247,8 @@ fn lost_g(word: &str, search: &Search<'_>) -> Option<Spoken> {
     let full = format!("{stem}ing");
     let mut sounds = match search.known(&full) {
         Some(sounds) => sounds,
-        None if word.ends_with('\'') => match super::affixes::base_of(stem, search) {
-            Some(mut sounds) => {
-                sounds.extend(Sound::parse_all("IH0 NG")?);
-                sounds
-            }
-            None => estimate::sounds(&full),
-        },
+        None if word.ends_with('\'') => super::affixes::suffixed(&full, search, 2)
+            .map_or_else(|| estimate::sounds(&full), |derived| derived.sounds),
         None => return None,
     };
     let last = sounds.last_mut()?;
@@ -291,6 +291,10 @@ fn beginning(word: &str, search: &Search<'_>, depth: usize) -> Option<Spoken> {
         Vec::new()
     };
     joined.extend(search.sounds(rest, depth));
+    // *th'* and *t'* never have a vowel again.
+    if !matches!(head, "th'" | "t'") {
+        separate_onset(&mut joined);
+    }
     Some(Spoken {
         sure: search.known(rest).is_some(),
         ..Spoken::new(joined, "written elision", bounds)
@@ -316,8 +320,24 @@ fn restored(word: &str, search: &Search<'_>) -> Option<Spoken> {
             .iter()
             .find_map(|lost| Some((lost, super::affixes::derive(&full(lost), search, 1)?.sounds)))
     })?;
-    let sounds = without_sound_of(&full(lost), at..at + lost.len(), sounds);
+    let mut sounds = without_sound_of(&full(lost), at..at + lost.len(), sounds);
+    if at < 3 {
+        separate_onset(&mut sounds);
+    }
     Some(Spoken::new(sounds, "written elision", Vec::new()))
+}
+
+/// A neutral vowel behind the first sound where the consonants cannot open a syllable: *g'day*, *y'see*, *b'fore*, but
+/// *s'pose*, *th'unjust*.
+fn separate_onset(sounds: &mut Vec<Sound>) {
+    let opening: Vec<Phone> = sounds
+        .iter()
+        .map(|sound| sound.phone)
+        .take_while(|phone| !phone.is_vowel())
+        .collect();
+    if opening.len() > 1 && opening.len() < sounds.len() && !is_onset(&opening) {
+        sounds.insert(1, Sound::new(Phone::AH, Stress::None));
+    }
 }
 
 /// Takes out the unstressed vowel that these letters stand for; an ER leaves its R. A stressed vowel stays.
