@@ -76,15 +76,25 @@ fn spellings(phone: Phone) -> &'static [&'static str] {
     }
 }
 
-/// Letters that stand for two sounds.
+/// Letters that stand for a sound and a second one.
 #[rustfmt::skip]
-const DOUBLES: &[(Phone, Phone, &str)] = &[
-    (K, S, "x"), (K, S, "xc"), (K, S, "cs"), (G, Z, "x"), (K, SH, "x"), (K, SH, "xi"), (T, S, "z"), (T, S, "zz"),
-    (Y, UW, "u"), (Y, UW, "ew"), (Y, UW, "eau"), (Y, UW, "ue"), (Y, UW, "eu"), (Y, UW, "ui"), (Y, UW, "iew"), (Y, UW, "ieu"),
-    (Y, AH, "u"), (Y, UH, "u"), (Y, ER, "ur"), (Y, ER, "ure"), (Y, IH, "u"), (W, AH, "o"), (W, AA, "oi"), (W, AY, "oi"),
-    (AH, L, "le"), (AH, L, "l"), (AH, M, "m"), (AH, N, "n"), (AY, ER, "ire"), (AY, ER, "yre"), (AY, ER, "ir"),
-    (AY, ER, "yr"), (AW, ER, "our"), (AW, ER, "ower"), (AW, ER, "oar"), (ER, R, "err"),
-];
+fn doubles(phone: Phone) -> &'static [(Phone, &'static str)] {
+    match phone {
+        K => &[(S, "x"), (S, "xc"), (S, "cs"), (SH, "x"), (SH, "xi")],
+        G => &[(Z, "x")],
+        T => &[(S, "z"), (S, "zz")],
+        Y => &[
+            (UW, "u"), (UW, "ew"), (UW, "eau"), (UW, "ue"), (UW, "eu"), (UW, "ui"), (UW, "iew"), (UW, "ieu"), (AH, "u"), (UH, "u"),
+            (ER, "ur"), (ER, "ure"), (IH, "u"),
+        ],
+        W => &[(AH, "o"), (AA, "oi"), (AY, "oi")],
+        AH => &[(L, "le"), (L, "l"), (M, "m"), (N, "n")],
+        AY => &[(ER, "ire"), (ER, "yre"), (ER, "ir"), (ER, "yr")],
+        AW => &[(ER, "our"), (ER, "ower"), (ER, "oar")],
+        ER => &[(R, "err")],
+        _ => &[],
+    }
+}
 
 /// Silent letters and a step without one, in the low byte of a cell: letters taken, and 16 times the sounds taken.
 struct Grid {
@@ -105,8 +115,8 @@ impl Grid {
     }
 }
 
-/// The letters of each sound, or `None` where the word is too long; the second is whether the letters can hardly be
-/// read as these sounds.
+/// The letters of each sound, or `None` where the word is too long or nothing agrees; the second is whether the letters
+/// can hardly be read as these sounds.
 pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, bool)> {
     if letters.is_empty() || sounds.is_empty() || letters.len() > LONGEST || sounds.len() > LONGEST
     {
@@ -118,17 +128,19 @@ pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, boo
         width,
     };
     grid.offer(0, 0, 0, 0);
+    let limit = u32::try_from(700 * sounds.len() + 2000).unwrap_or(u32::MAX);
+    // Far worse ways are not followed.
+    let hopeless = limit.saturating_mul(2);
     for at in 0..=letters.len() {
         for spoken in 0..=sounds.len() {
-            if let Some(cost) = grid.cost(at, spoken) {
+            if let Some(cost) = grid.cost(at, spoken).filter(|cost| *cost < hopeless) {
                 take_steps(&mut grid, letters, sounds, at, spoken, cost);
             }
         }
     }
     let total = grid.cost(letters.len(), sounds.len())?;
     let groups = trace(&grid, letters.len(), sounds.len());
-    let hardly = usize::try_from(total).is_ok_and(|total| total > 700 * sounds.len() + 2000);
-    Some((groups, hardly))
+    Some((groups, total > limit))
 }
 
 fn take_steps(
@@ -147,7 +159,7 @@ fn take_steps(
         return;
     };
     for (rank, spelling) in spellings(sound.phone).iter().enumerate() {
-        if rest.starts_with(spelling.as_bytes()) {
+        if begins(rest, spelling) {
             let added = GROUP + RANKS.get(rank).copied().unwrap_or(400);
             grid.offer(
                 at + spelling.len(),
@@ -161,8 +173,8 @@ fn take_steps(
     let Some(second) = sounds.get(spoken + 1) else {
         return;
     };
-    for (one, two, spelling) in DOUBLES {
-        if *one == sound.phone && *two == second.phone && rest.starts_with(spelling.as_bytes()) {
+    for (phone, spelling) in doubles(sound.phone) {
+        if *phone == second.phone && begins(rest, spelling) {
             grid.offer(
                 at + spelling.len(),
                 spoken + 2,
@@ -171,6 +183,11 @@ fn take_steps(
             );
         }
     }
+}
+
+/// Whether the letters begin with this spelling; most differ in the first letter already.
+fn begins(letters: &[u8], spelling: &str) -> bool {
+    letters.first() == spelling.as_bytes().first() && letters.starts_with(spelling.as_bytes())
 }
 
 fn step(letters: usize, sounds: u32) -> u32 {

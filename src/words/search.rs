@@ -94,14 +94,18 @@ impl Search<'_> {
     /// The ways to say a word as it stands in a row.
     pub(super) fn find(&self, spelling: &Spelling<'_>) -> Found {
         let plain = spelling.plain.as_str();
-        let mut word = plain.trim_matches(|sign| !is_spoken(sign) && !is_sign(sign));
-        if let Some(decimal) = plain.strip_suffix(word)
-            && decimal.ends_with('.')
-            && word.starts_with(|sign: char| sign.is_ascii_digit())
+        let is_edge = |sign| !is_spoken(sign) && !is_sign(sign);
+        let mut lead = plain.len() - plain.trim_start_matches(is_edge).len();
+        // *.22*
+        if let [.., b'.'] = plain.as_bytes().get(..lead).unwrap_or_default()
+            && plain.as_bytes().get(lead).is_some_and(u8::is_ascii_digit)
         {
-            word = plain.get(decimal.len() - 1..).unwrap_or(word);
+            lead -= 1;
         }
-        let lead = plain.find(word).unwrap_or(0);
+        let word = plain
+            .get(lead..)
+            .unwrap_or_default()
+            .trim_end_matches(is_edge);
         let mut found = self.find_marked(word, spelling, lead);
         if lead > 0 {
             for start in found

@@ -181,7 +181,14 @@ fn same_sung(one: &[Sound], other: &[Sound]) -> bool {
 
 /// The row of a word, or of the word without -s, -'s, -ed.
 fn varying(word: &str) -> Option<(&str, &'static [usize], &'static u32)> {
-    let row_of = |stem: &str| VARYING.iter().find(|row| row.0.contains(&stem));
+    // Most differ in length or first letter already.
+    let same = |stem: &str, word: &str| {
+        stem.len() == word.len() && stem.bytes().next() == word.bytes().next() && stem == word
+    };
+    let row_of = |stem: &str| {
+        let has = |words: &[&str]| words.iter().any(|word| same(stem, word));
+        VARYING.iter().find(|row| has(row.0))
+    };
     let stems = [
         Some(word),
         word.strip_suffix("'s"),
