@@ -171,7 +171,7 @@ pub(super) fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<
             };
             return Some(Derived {
                 sounds: add_suffix(suffix, sounds, base_sounds, &spelled)?,
-                bounds: vec![parts::suffix_start(stem)],
+                bounds: vec![parts::bounds::suffix_start(stem)],
                 why: "suffix",
             });
         }

@@ -2,9 +2,14 @@
 //! sounds alone (*riv-er*, *sing-ing*). Always as many parts as syllables.
 
 use super::align::{Group, align};
-use super::dictionary;
 use super::phone::{Phone, Sound, Stress};
 use super::syllables;
+
+pub(super) mod bounds;
+mod exceptions;
+
+use bounds::word_bounds;
+use exceptions::exception;
 
 /// Where the parts begin, as indices of letters, ascending; the first is 0.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -125,7 +130,7 @@ pub(super) fn split_evenly(letters: &[u8], count: usize) -> Parts {
     }
 }
 
-fn is_vowel_letter(letter: u8) -> bool {
+pub(super) fn is_vowel_letter(letter: u8) -> bool {
     matches!(letter, b'a' | b'e' | b'i' | b'o' | b'u' | b'y' | b'#')
 }
 
@@ -218,11 +223,19 @@ impl Word<'_> {
         if let Some(at) = self.silent_t(group, right) {
             return at;
         }
+        if let Some(at) = self.behind_x(consonant) {
+            return at;
+        }
         if let Some(at) = doubled(spelled) {
             return group.start + at;
         }
-        if is_hushed(spelled) {
+        if is_hushed(spelled) || self.phone(consonant) == Some(Phone::ZH) {
             return group.start;
+        }
+        // *na-tion-al*
+        let before = self.letters.get(..group.start).unwrap_or_default();
+        if spelled == b"n" && before.ends_with(b"io") {
+            return group.end;
         }
         if self.ends_in_le(right) {
             return if spelled == b"ck" { right } else { group.start };
@@ -247,8 +260,17 @@ impl Word<'_> {
         if let Some(at) = self.silent_t(self.group(last), right) {
             return at;
         }
+        if let Some(at) = consonants.iter().find_map(|sound| self.behind_x(*sound)) {
+            return at;
+        }
         if self.ends_in_le(right) {
             return self.group(last).start;
+        }
+        if let [one, two] = consonants
+            && self.phone(*two) == Some(Phone::Y)
+            && let Some(at) = self.before_gliding_i(first, *one)
+        {
+            return at;
         }
         if let Some(at) = self.silent_inside(consonants) {
             return at;
@@ -288,6 +310,28 @@ impl Word<'_> {
         })
     }
 
+    /// An x stays left: *ex-am-ple*, *box-er*, *anx-ious*.
+    fn behind_x(&self, consonant: usize) -> Option<usize> {
+        let at = self
+            .spelled(consonant)
+            .iter()
+            .position(|letter| *letter == b'x')?;
+        Some(self.group(consonant).start + at + 1)
+    }
+
+    /// One consonant and the Y of *mil-lion*, *sen-ior*: *se-nior* behind a long vowel, *val-iant* behind a short one.
+    fn before_gliding_i(&self, vowel: usize, consonant: usize) -> Option<usize> {
+        let group = self.group(consonant);
+        if let Some(at) = doubled(self.spelled(consonant)) {
+            return Some(group.start + at);
+        }
+        if self.phone(vowel).is_some_and(Phone::is_long_vowel) {
+            return Some(group.start);
+        }
+        self.is_short_and_stressed(vowel, consonant)
+            .then_some(group.end)
+    }
+
     /// A vowel letter that is not sounded among the consonants: behind an e the next part begins (*some-thing*), before
     /// a dropped vowel it begins too (*ev-ery*, *fam-ily*).
     fn silent_inside(&self, consonants: &[usize]) -> Option<usize> {
@@ -315,6 +359,14 @@ impl Word<'_> {
             .find(|letter| is_vowel_letter(*letter) && *letter != b'#')
     }
 
+    fn is_before_i_and_consonant(&self, consonant: usize) -> bool {
+        let behind = self
+            .letters
+            .get(self.group(consonant).end..)
+            .unwrap_or_default();
+        matches!(behind, [b'i', letter, ..] if !is_vowel_letter(*letter))
+    }
+
     /// The silent t of *cas-tle*, *lis-ten*, *of-ten* opens the next part.
     fn silent_t(&self, group: Group, right: usize) -> Option<usize> {
         let at = right.checked_sub(1)?;
@@ -339,13 +391,21 @@ impl Word<'_> {
         let spelled = self.spelled(vowel);
         let before_r = self.phone(next) == Some(Phone::R);
         let short = match (sound.phone, spelled) {
-            (Phone::IH, b"i" | b"y") | (Phone::UH, b"o" | b"u") => true,
+            (Phone::IH, b"i" | b"y") => true,
+            (Phone::UH, b"o" | b"u" | b"oo") => !before_r,
             (Phone::IH, _) => !before_r && spelled.len() == 1,
             (Phone::EH, b"e" | b"ea" | b"a" | b"ai")
             | (Phone::AH, b"ou" | b"o" | b"u" | b"oo")
             | (Phone::AE, b"a" | b"au") => true,
             (Phone::AA, b"o" | b"ho") => true,
-            (Phone::AO, b"o") => !before_r,
+            // *qual-i-ty*
+            (Phone::AA, b"a") => self
+                .group(vowel)
+                .start
+                .checked_sub(1)
+                .is_some_and(|at| matches!(self.letter(at), Some(b'w' | b'u'))),
+            // *au-thor-i-ty*, but *glo-ri-ous*
+            (Phone::AO, b"o") => !before_r || self.is_before_i_and_consonant(next),
             _ => false,
         };
         short && matches!(sound.stress, Some(Stress::Primary | Stress::Secondary))
@@ -356,7 +416,7 @@ impl Word<'_> {
 fn doubled(spelled: &[u8]) -> Option<usize> {
     match spelled {
         [a, b, ..] if a == b && !is_vowel_letter(*a) => Some(1),
-        b"cq" | b"cqu" => Some(1),
+        b"cq" | b"cqu" | b"dj" => Some(1),
         _ => None,
     }
 }
@@ -365,133 +425,6 @@ fn doubled(spelled: &[u8]) -> Option<usize> {
 fn is_hushed(spelled: &[u8]) -> bool {
     matches!(
         spelled,
-        b"ti" | b"ci" | b"si" | b"sci" | b"xi" | b"ce" | b"zi"
+        b"ti" | b"ci" | b"si" | b"sci" | b"ce" | b"zi" | b"gi"
     )
-}
-
-/// The bounds given, and those of the prefixes and suffixes that the letters show.
-fn word_bounds(word: &str, sounds: &[Sound], given: &[usize]) -> Vec<usize> {
-    let mut bounds = given.to_vec();
-    if word.len() > 4 && word.starts_with("mc") {
-        bounds.push(2);
-    }
-    let stem = word
-        .strip_suffix("'s")
-        .or_else(|| word.strip_suffix("s'"))
-        .or_else(|| word.strip_suffix('s'))
-        .unwrap_or(word);
-    for prefix in ["un", "dis", "mis", "with", "out", "up"] {
-        let opens = word.strip_prefix(prefix).is_some_and(|rest| rest.len() > 2);
-        let is_you = sounds.first().is_some_and(|sound| sound.phone == Phone::Y);
-        if opens && !is_you {
-            bounds.push(prefix.len());
-        }
-    }
-    for suffix in [
-        "ness", "less", "ful", "ment", "ship", "hood", "ward", "some", "ly",
-    ] {
-        if let Some(base) = stem.strip_suffix(suffix)
-            && base.len() > 2
-            && !(suffix == "ly" && matches!(base.as_bytes().last(), Some(b'p' | b'f')))
-        {
-            bounds.push(base.len());
-        }
-    }
-    for (suffix, known) in [
-        ("ing", is_verb as fn(&str) -> bool),
-        ("ings", is_verb),
-        ("ed", is_verb),
-        ("er", is_agent),
-        ("est", is_adjective),
-        ("en", is_bare),
-        ("y", is_noun),
-    ] {
-        if let Some(base) = stem.strip_suffix(suffix)
-            && base.len() > 2
-            && known(base)
-        {
-            bounds.push(without_doubling(base));
-        }
-    }
-    bounds
-}
-
-/// Where the suffix begins: behind the base, or between the letters doubled for it (*run-ning*, but *call-ing*).
-fn without_doubling(base: &str) -> usize {
-    match base.as_bytes() {
-        [.., a, b] if a == b && !is_vowel_letter(*a) => {
-            let own = matches!(a, b'l' | b's' | b'f' | b'z') && dictionary::has(base);
-            base.len() - usize::from(!own)
-        }
-        _ => base.len(),
-    }
-}
-
-fn is_verb(base: &str) -> bool {
-    let undoubled = base.len() - 1;
-    dictionary::has(base)
-        || dictionary::has(&format!("{base}e"))
-        || (without_doubling(base) == undoubled
-            && base.get(..undoubled).is_some_and(dictionary::has))
-}
-
-fn is_agent(base: &str) -> bool {
-    !matches!(base, "corn" | "numb" | "lett" | "bann" | "mann")
-        && is_verb(base)
-        && dictionary::has(&format!("{base}ing"))
-        && dictionary::has(&format!("{base}ed"))
-}
-
-fn is_adjective(base: &str) -> bool {
-    base != "temp" && is_verb(base) && dictionary::has(&format!("{base}er"))
-}
-
-fn is_bare(base: &str) -> bool {
-    base.len() > 2
-        && !matches!(base, "list" | "gard" | "hast" | "kitch" | "lint")
-        && dictionary::has(base)
-        && dictionary::has(&format!("{base}s"))
-}
-
-fn is_noun(base: &str) -> bool {
-    base.len() > 3
-        && !matches!(
-            base,
-            "part" | "count" | "pant" | "bell" | "full" | "cher" | "bount"
-        )
-        && dictionary::has(base)
-        && dictionary::has(&format!("{base}s"))
-        && dictionary::has(&format!("{base}ing"))
-}
-
-/// Words that the rules break wrongly, as dictionaries break them; in the order of their letters.
-#[rustfmt::skip]
-const EXCEPTIONS: &[&str] = &[
-    "a-gain", "al-read-y", "an-oth-er", "an-y", "ar-my", "beau-ty", "bod-y", "bur-y", "bus-y", "di-a-mond", "earth-ly",
-    "eve-ning", "ev-er", "for-ev-er", "for-ev-er-more", "is-land", "na-ive", "nev-er-more", "rhy-thm", "sail-or",
-];
-
-fn exception(word: &str, count: usize) -> Option<Vec<usize>> {
-    let stems = [
-        word,
-        word.strip_suffix("'s").unwrap_or(word),
-        word.strip_suffix('s').unwrap_or(word),
-    ];
-    let letters = |row: &'static str| row.bytes().filter(|sign| *sign != b'-');
-    let row = stems.iter().find_map(|stem| {
-        let at = EXCEPTIONS.binary_search_by(|row| letters(row).cmp(stem.bytes()));
-        EXCEPTIONS.get(at.ok()?)
-    })?;
-    let mut at = 0;
-    let mut starts = Vec::new();
-    for part in row.split('-') {
-        starts.push(at);
-        at += part.len();
-    }
-    (starts.len() == count).then_some(starts)
-}
-
-/// Where a suffix behind this stem begins: behind it, or between the letters that were doubled for it.
-pub(super) fn suffix_start(stem: &str) -> usize {
-    without_doubling(stem)
 }

@@ -256,7 +256,11 @@ fn lost_g(word: &str, search: &Search<'_>) -> Option<Spoken> {
         return None;
     }
     last.phone = Phone::N;
-    Some(Spoken::new(sounds, "-in'", vec![parts::suffix_start(stem)]))
+    Some(Spoken::new(
+        sounds,
+        "-in'",
+        vec![parts::bounds::suffix_start(stem)],
+    ))
 }
 
 /// o'er-, th', t', d', l', o', m' before a word.

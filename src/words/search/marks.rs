@@ -18,7 +18,7 @@ impl Search<'_> {
             word,
             sounds,
             "sounded -ed",
-            &[parts::suffix_start(bare)],
+            &[parts::bounds::suffix_start(bare)],
             Source::Rule,
         ))
     }
