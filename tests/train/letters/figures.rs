@@ -1,6 +1,7 @@
 //! How well words are estimated that the table was not trained on.
 
-use breathmark::words::dictionary::{self, Entry};
+use crate::families::Families;
+use breathmark::words::dictionary::Entry;
 use breathmark::words::model::estimate_with;
 use breathmark::words::model::table::Table;
 use breathmark::words::phone::{Phone, Sound, Stress};
@@ -46,24 +47,21 @@ fn weak(sound: Sound) -> u8 {
 }
 
 /// Prints the share of words where the likeliest estimate agrees with any listed pronunciation: of all, and of those
-/// with a listed form in -ing, -ed or -ly, which names do not have.
-pub(crate) fn print(bytes: &[u8], words: &[Entry]) -> Result<(), Box<dyn Error>> {
+/// that belong to a family of the language, which names do not.
+pub(crate) fn print(
+    bytes: &[u8],
+    words: &[Entry],
+    families: &Families,
+) -> Result<(), Box<dyn Error>> {
     let table = Table::new(bytes).ok_or("the table has not the size it should have")?;
     rows(&table, "held-out words", words);
-    let inflected: Vec<Entry> = words
+    let ordinary: Vec<Entry> = words
         .iter()
-        .filter(|entry| is_inflected(&entry.word))
+        .filter(|entry| families.is_ordinary(&entry.word))
         .cloned()
         .collect();
-    rows(&table, "of these with a form in -ing, -ed, -ly", &inflected);
+    rows(&table, "of these with relatives", &ordinary);
     Ok(())
-}
-
-fn is_inflected(word: &str) -> bool {
-    let stem = word.strip_suffix('e').unwrap_or(word);
-    ["ing", "ed", "ly"]
-        .iter()
-        .any(|ending| dictionary::has(&format!("{stem}{ending}")) || word.ends_with(ending))
 }
 
 /// Prints the rows of figures for these words.
