@@ -81,12 +81,11 @@ pub(super) fn derive(word: &str, search: &Search<'_>, depth: usize) -> Option<De
         .or_else(|| place(word, search))
 }
 
-/// With one of the endings that every noun or verb takes.
+/// With the -s of a noun or verb that is derived itself.
 fn inflected(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
-    let has_ending = ["s", "ed", "ing"]
-        .iter()
-        .any(|ending| word.ends_with(ending));
-    has_ending.then(|| suffixed(word, search, depth)).flatten()
+    word.ends_with('s')
+        .then(|| suffixed(word, search, depth))
+        .flatten()
 }
 
 /// The sounds of a verb or adjective whose spelling a suffix has changed: *lov* is *love*, *runn* is *run*.

@@ -411,6 +411,14 @@ mod tests {
             "Mr. Smith of the U.S.A. went.",
             &["Mr.", "Smith", "of", "the", "U.S.A.", "went"],
         );
+        check(
+            "Jan. 5 is no. 3, said no. 2+2=4",
+            &["Jan.", "5", "is", "no.", "3", "said", "no", "So", "2+2=4"],
+        );
+        check(
+            "½ of 10° for #9 at .5",
+            &["½", "of", "10°", "for", "#9", "at", ".5"],
+        );
     }
 
     #[test]

@@ -195,6 +195,33 @@ mod tests {
         assert_eq!(hyphenated("th'"), [vec!["th'"]]);
     }
 
+    /// Burns 1788, Auld Lang Syne: ten syllables, nine where the two words run together.
+    #[test]
+    fn monie_a_is_full_first() {
+        let words = line(
+            "But we've wander'd monie a weary fit",
+            &SongWords::default(),
+        );
+        let counts = words.iter().map(|word| word.readings.readings[0].count());
+        assert_eq!(counts.sum::<usize>(), 10);
+        let joined = &words[3].readings.readings;
+        let ways: Vec<(usize, u32)> = joined.iter().map(|way| (way.count(), way.cost)).collect();
+        assert_eq!(ways, [(3, 0), (2, MANY_A)]);
+    }
+
+    #[test]
+    fn a_numeral_behind_a_ruler_is_an_ordinal() {
+        let counts = |row: &str| -> Vec<usize> {
+            let words = line(row, &SongWords::default());
+            words
+                .iter()
+                .map(|word| word.readings.readings[0].count())
+                .collect()
+        };
+        assert_eq!(counts("Henry VIII"), [2, 2]);
+        assert_eq!(counts("World War II"), [1, 1, 1]);
+    }
+
     #[test]
     fn columns_of_joined_words_count_from_the_first() {
         let words = line("Oh many  a th' enemy", &SongWords::default());

@@ -254,6 +254,7 @@ const FIXED: &[(&str, &str)] = &[
     ("wemyss", "W IY1 M Z"),
     ("weren't", "W ER1 N T"),
     ("whaddya", "W AH1 D Y AH0"),
+    ("whare", "W EH1 R"),
     ("whate'er", "W AH0 T EH1 R"),
     ("whatsoe'er", "W AH2 T S OW0 EH1 R"),
     ("whatsoever", "W AH2 T S OW0 EH1 V ER0"),

@@ -41,6 +41,8 @@ const VARYING: &[(&[&str], &[usize], u32)] = &[
     (&["comfortable", "vegetable"], &[3, 4], LISTED),
     (&["innocent", "president", "cabinet", "medicine", "animal", "enemy"], &[3, 2], LISTED),
     (&["diamond"], &[2, 3], LISTED),
+    (&["ourselves", "ourself"], &[2, 3], LISTED),
+    (&["temperate"], &[3, 2], LISTED),
     (&["violet", "violent"], &[3, 2], LISTED),
     (&["glorious", "curious", "furious", "serious", "tedious", "hideous", "various", "radiant"], &[3, 2], LISTED),
     (&["obedient", "experience"], &[4, 3], LISTED),
