@@ -135,11 +135,47 @@ fn every_word_of_the_dictionary_is_spelled_by_its_parts() {
     }
 }
 
+#[test]
+fn hostile_words_are_read() {
+    let long = |piece: &str| piece.repeat(10_000 / piece.len());
+    let pieces = [
+        "a", "ab", "strength", "xyz", "e\u{301}", "'", "'n'", "-", "a-", "7", "7,", "1+", "1/2",
+        "a7", "½", ".", "#", "$", "\u{7}", "\u{202e}", "\u{200d}", "歌", "ש", "😀", "&", "W",
+    ];
+    for piece in pieces {
+        check(piece);
+        check(&long(piece));
+    }
+    for text in [
+        "",
+        " ",
+        "\u{0}",
+        "\u{85}a\u{9f}",
+        "a\u{0}b",
+        "\u{feff}",
+        "\u{e0041}",
+        "\n",
+        "I\u{308}\u{301}",
+    ] {
+        check(text);
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_text_is_read(text in "\\PC{0,24}") {
+        check(&text);
+    }
+
+    #[test]
+    fn text_with_control_characters_is_read(text in "[\\x00-\\x20a-d'\u{80}-\u{9f}\u{200b}-\u{200f}\u{2028}\u{202a}-\u{202e}-]{0,12}") {
+        check(&text);
+    }
+
+    #[test]
+    fn figures_and_signs_are_read(text in "[0-9½¼.,:/+=×÷%°#$£€¢kmpa'-]{0,12}") {
         check(&text);
     }
 

@@ -73,6 +73,7 @@ pub(super) fn derive(word: &str, search: &Search<'_>, depth: usize) -> Option<De
         return None;
     }
     suffixed(word, search, DEEPEST)
+        .or_else(|| adverb(word, search))
         .or_else(|| prefixed(word, search, DEEPEST))
         .or_else(|| inflected(word, search, depth))
         .or_else(|| compound(word, search))
@@ -233,6 +234,41 @@ fn ends_weakly(sounds: &[Sound]) -> bool {
     let last = sounds.last().map(|sound| sound.phone);
     vowel.is_some_and(|sound| sound.is_unstressed_vowel())
         && !matches!(last, Some(Phone::T | Phone::D))
+}
+
+/// *where-of*, *there-with*: the weight is on the second word.
+fn adverb(word: &str, search: &Search<'_>) -> Option<Derived> {
+    let (first, second) = ["where", "there", "here"]
+        .iter()
+        .find_map(|first| Some((first, word.strip_prefix(first)?)))?;
+    let is_preposition = matches!(
+        second,
+        "about"
+            | "after"
+            | "at"
+            | "by"
+            | "from"
+            | "in"
+            | "into"
+            | "of"
+            | "on"
+            | "to"
+            | "under"
+            | "unto"
+            | "upon"
+            | "with"
+            | "withal"
+    );
+    let mut sounds = search.known(first)?;
+    for sound in sounds.iter_mut().filter(|sound| sound.is_stressed()) {
+        sound.stress = Some(Stress::Secondary);
+    }
+    sounds.extend(search.known(second)?);
+    is_preposition.then(|| Derived {
+        sounds,
+        bounds: vec![first.len()],
+        why: "compound",
+    })
 }
 
 fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {

@@ -107,6 +107,10 @@ impl Search<'_> {
             .unwrap_or_default()
             .trim_end_matches(is_edge);
         let mut found = self.find_marked(word, spelling, lead);
+        for said in found.said.iter_mut().filter(|said| said.starts.is_empty()) {
+            // Figures and signs that nobody can say.
+            said.starts.push(0);
+        }
         if lead > 0 {
             for start in found
                 .said

@@ -3,6 +3,9 @@
 use super::measures::with_unit;
 use super::{NAMES, cardinal, wordings};
 
+/// Longer sums are read figure by figure.
+const LONGEST: usize = 80;
+
 /// A fraction that is one sign: how it is said alone, and behind a whole number.
 #[rustfmt::skip]
 pub(super) fn fraction(sign: char) -> Option<(&'static [&'static str], &'static [&'static str])> {
@@ -44,6 +47,10 @@ pub(super) fn mixed(text: &str, at: usize) -> Option<Vec<Vec<&'static str>>> {
 
 /// `3/4` is a fraction, `24/7` two numbers, `2+2=4` a sum.
 pub(super) fn calculation(text: &str, at: usize) -> Option<Vec<Vec<&'static str>>> {
+    // One sum holds another; nobody sings a longer one.
+    if text.len() > LONGEST {
+        return None;
+    }
     let (left, rest) = text.split_at_checked(at)?;
     let mut signs = rest.chars();
     let sign = signs.next()?;

@@ -86,12 +86,13 @@ fn suffix(stem: &str) -> Option<(&str, usize)> {
 /// Words that often stand second in a compound, in their order. Our list.
 #[rustfmt::skip]
 const SECOND: &[&str] = &[
-    "apple", "back", "bell", "bird", "board", "boat", "body", "bone", "book", "born", "break", "child", "dance", "day", "dog", "door", "down",
-    "dream", "east", "end", "ever", "eye", "fall", "father", "field", "fire", "fish", "flower", "foot", "hand", "head", "heart", "hill",
-    "hole", "home", "house", "in", "land", "life", "light", "line", "long", "man", "mark", "moon", "more", "mother", "night", "one", "out",
-    "over", "place", "port", "rain", "ring", "road", "room", "sand", "sea", "self", "shine", "ship", "shore", "side", "song", "star", "stone", "storm", "sun",
-    "thing", "time", "times", "tree", "under", "wards", "ware", "water", "way", "well", "west", "where", "while", "wich", "wide", "wife", "wind", "wood", "word", "work",
-    "world", "yard",
+    "apple", "at", "back", "bell", "bird", "board", "boat", "body", "bone", "book", "born", "break", "by", "child", "dance",
+    "day", "dog", "door", "down", "dream", "east", "end", "ever", "eye", "fall", "father", "field", "fire", "fish", "flower",
+    "foot", "hand", "head", "heart", "hill", "hole", "home", "house", "in", "land", "life", "light", "line", "long", "man",
+    "mark", "moon", "more", "mother", "night", "of", "on", "one", "out", "over", "place", "port", "rain", "ring", "road",
+    "room", "sand", "sea", "self", "shine", "ship", "shore", "side", "song", "star", "stone", "storm", "sun", "thing", "time",
+    "times", "to", "tree", "under", "upon", "wards", "ware", "water", "way", "well", "west", "where", "while", "wich", "wide",
+    "wife", "wind", "with", "wood", "word", "work", "world", "yard",
 ];
 
 /// The dictionary wavers between AA and AO.

@@ -11,8 +11,14 @@ impl Search<'_> {
             let said = wordings.iter().enumerate().map(|(rank, words)| {
                 self.spoken_words(word, words, if rank == 0 { 0 } else { sung::LISTED })
             });
+            let mut different: Vec<Said> = Vec::new();
+            for said in said {
+                if different.iter().all(|other| other.sounds != said.sounds) {
+                    different.push(said);
+                }
+            }
             return Found {
-                said: said.collect(),
+                said: different,
                 from: Source::Rule,
             };
         }
