@@ -76,11 +76,7 @@ fn row(readings: &Readings) -> String {
     } else {
         ""
     };
-    let phones: Vec<String> = word
-        .phones
-        .iter()
-        .map(|phone| phone.0.to_string())
-        .collect();
+    let phones: Vec<&str> = word.phones.iter().map(|phone| phone.0.name()).collect();
     let row = format!(
         "{:<16} {:>2}  {:<20} {}  {} {}",
         word.word,

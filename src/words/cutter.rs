@@ -412,7 +412,7 @@ mod tests {
             &["Mr.", "Smith", "of", "the", "U.S.A.", "went"],
         );
         check(
-            "Jan. 5 is no. 3, said no. 2+2=4",
+            "Jan. 5 is no. 3, said no. So 2+2=4",
             &["Jan.", "5", "is", "no.", "3", "said", "no", "So", "2+2=4"],
         );
         check(

@@ -227,7 +227,25 @@ impl Stress {
     }
 }
 
+/// The names of all sounds in the order of their codes.
+#[rustfmt::skip]
+const NAMES: [&str; 69] = [
+    "AA0", "AA1", "AA2", "AE0", "AE1", "AE2", "AH0", "AH1", "AH2", "AO0", "AO1", "AO2", "AW0", "AW1", "AW2", "AY0", "AY1",
+    "AY2", "EH0", "EH1", "EH2", "ER0", "ER1", "ER2", "EY0", "EY1", "EY2", "IH0", "IH1", "IH2", "IY0", "IY1", "IY2", "OW0",
+    "OW1", "OW2", "OY0", "OY1", "OY2", "UH0", "UH1", "UH2", "UW0", "UW1", "UW2", "P", "B", "T", "D", "K", "G", "CH", "JH",
+    "F", "V", "TH", "DH", "S", "Z", "SH", "ZH", "HH", "M", "N", "NG", "L", "R", "W", "Y",
+];
+
 impl Sound {
+    /// Its name: `AO1`, `K`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        NAMES
+            .get(usize::from(self.code()))
+            .copied()
+            .unwrap_or_default()
+    }
+
     /// A vowel with its stress; a consonant keeps none.
     #[must_use]
     pub fn new(phone: Phone, stress: Stress) -> Self {
@@ -310,11 +328,7 @@ impl Sound {
 
 impl fmt::Display for Sound {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.phone.name())?;
-        match self.stress {
-            Some(stress) => write!(f, "{}", stress.digit()),
-            None => Ok(()),
-        }
+        f.write_str(self.name())
     }
 }
 
@@ -340,6 +354,11 @@ mod tests {
             let sound = Sound::from_code(code)
                 .map(|sound| (sound.code(), Sound::parse(&sound.to_string())));
             assert_eq!(sound, Some((code, Sound::from_code(code))));
+            let spelled = Sound::from_code(code).map(|sound| match sound.stress {
+                Some(stress) => format!("{}{}", sound.phone.name(), stress.digit()),
+                None => sound.phone.name().to_string(),
+            });
+            assert_eq!(spelled.as_deref(), Sound::from_code(code).map(Sound::name));
         }
         assert_eq!(Sound::from_code(69), None);
     }

@@ -32,7 +32,7 @@ pub struct Phone(pub Sound);
 
 impl Serialize for Phone {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(&self.0)
+        serializer.serialize_str(self.0.name())
     }
 }
 
