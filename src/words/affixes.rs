@@ -378,12 +378,15 @@ fn compound(word: &str, search: &Search<'_>) -> Option<Derived> {
         let Some((left, right)) = word.split_at_checked(cut) else {
             continue;
         };
-        if !is_half(left) || !is_half(right) || !is_common(left) || !is_common(right) {
+        if !is_half(left) || !is_half(right) {
             continue;
         }
         let Some((mut sounds, mut second)) = search.known(left).zip(search.known(right)) else {
             continue;
         };
+        if !is_common(left) || !is_common(right) {
+            continue;
+        }
         for sound in second.iter_mut().filter(|sound| sound.is_stressed()) {
             sound.stress = Some(Stress::Secondary);
         }

@@ -290,6 +290,10 @@ impl Search<'_> {
                 from,
             ));
         }
+        // All that follows builds on words of the dictionary.
+        if !self.listed {
+            return None;
+        }
         if let Some((sounds, why)) = respelled::find(word, self, depth) {
             return Some(several(word, &[sounds], why, Source::Rule));
         }
