@@ -3,9 +3,9 @@
 //! Each letter is answered by none, one or two sounds, vowels with their stress. The probability of an answer depends on
 //! the letters around and on the answers before (a maximum-entropy model: Ratnaparkhi 1996, Proceedings of EMNLP:
 //! 133–142), and the likeliest answers are sought from left to right with a beam. `cargo run --release --example
-//! train-letters` trains it and prints its figures. On 2896 words held out at random, names among them, 96.5 % had a
-//! listed number of syllables and 72.7 % a listed string of phones; on the 472 of these that the dictionary also lists in
-//! -ing, -ed or -ly, 98.3 % and 85.8 %.
+//! train-letters` trains it and prints its figures. On 2920 words that were held out together with all their relatives,
+//! names among them, 95.7 % had a listed number of syllables and 67.6 % a listed string of phones; on the 1004 of these
+//! that have relatives in the dictionary, as names have not, 97.0 % and 74.4 %.
 
 pub mod context;
 pub mod table;
