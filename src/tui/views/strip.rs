@@ -3,6 +3,7 @@
 use super::figures::{air, seconds};
 use crate::music::quarters::Quarters;
 use crate::reading::{LineReading, Reading, SyllableTime};
+use crate::singing::stresses::Conflict;
 use crate::song::field::Field;
 use crate::song::place::Row;
 use crate::tui::app::App;
@@ -248,11 +249,13 @@ impl<'a> Strip<'a> {
         let air_rows = if rows >= 7 { 2 } else { 1 };
         let mut next = y + 3;
         let last = y + rows;
-        if has_notes && next + air_rows < last + 1 && rows >= 5 {
+        // Where stress and beat disagree, that is shown rather than the notes.
+        let at_odds = !self.read.laid.conflicts.is_empty();
+        if has_notes && !at_odds && next + air_rows < last + 1 && rows >= 5 {
             self.notes(buf, next);
             next += 1;
         }
-        if (!has_notes || rows >= 7) && next + air_rows <= last {
+        if (!has_notes || at_odds || rows >= 7) && next + air_rows <= last {
             self.stresses(buf, next);
             next += 1;
         }
@@ -332,10 +335,16 @@ impl<'a> Strip<'a> {
             let goes_on = syllables
                 .get(index + 1)
                 .is_some_and(|next| next.word == syllable.word);
-            let text = if goes_on {
-                format!("{}-", syllable.text)
-            } else {
-                syllable.text.clone()
+            let estimated = self
+                .read
+                .laid
+                .words
+                .get(syllable.word)
+                .is_some_and(|word| word.estimated);
+            let text = match (goes_on, estimated) {
+                (true, _) => format!("{}-", syllable.text),
+                (false, true) => format!("{}~", syllable.text), // its sounds are a guess
+                (false, false) => syllable.text.clone(),
             };
             let x = self.cell(syllable.start).max(free);
             free = x
@@ -359,20 +368,22 @@ impl<'a> Strip<'a> {
 
     /// Scansion as verse is marked: a stroke for a stress, a cross for a light syllable.
     fn stresses(&self, buf: &mut Buffer, y: u16) {
-        for ((x, _), syllable) in self.placed().into_iter().zip(&self.read.laid.syllables) {
-            let sign = if is_stressed(syllable.class) {
-                "/"
-            } else {
-                "x"
+        let laid = &self.read.laid;
+        for (index, ((x, _), syllable)) in
+            self.placed().into_iter().zip(&laid.syllables).enumerate()
+        {
+            let against =
+                |conflict: &Conflict| conflict.weak == index || conflict.stressed == index;
+            let (sign, role) = match (
+                is_stressed(syllable.class),
+                laid.conflicts.iter().any(against),
+            ) {
+                (true, false) => ("/", Role::Quiet),
+                (false, false) => ("x", Role::Quiet),
+                (true, true) => ("/!", Role::Care),
+                (false, true) => ("x!", Role::Care),
             };
-            put(
-                buf,
-                x,
-                y,
-                self.area.right(),
-                sign,
-                self.look.style(Role::Quiet),
-            );
+            put(buf, x, y, self.area.right(), sign, self.look.style(role));
         }
     }
 
