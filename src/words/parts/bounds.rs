@@ -245,7 +245,7 @@ fn is_noun(base: &str) -> bool {
     base.len() > 3
         && !matches!(
             base,
-            "part" | "count" | "pant" | "bell" | "full" | "cher" | "bount"
+            "part" | "wear" | "drear" | "count" | "pant" | "bell" | "full" | "cher" | "bount"
         )
         && dictionary::has(base)
         && dictionary::has(&format!("{base}s"))
