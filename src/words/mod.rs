@@ -15,6 +15,7 @@ pub mod model;
 pub mod numbers;
 pub mod parts;
 pub mod phone;
+pub mod rhyme;
 mod search;
 mod spelling;
 pub mod stress;

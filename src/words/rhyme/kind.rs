@@ -1,0 +1,349 @@
+//! The kind of rhyme between two words, and how near it comes: 1 for a perfect one.
+
+use super::ending::{Beat, Ending, Part, Stressed, Way};
+use super::likeness::{KIN, MOST_BEHIND, between_codas, between_consonants, between_vowels};
+use crate::words::phone::Phone;
+
+/// A kind of rhyme, best first. *Family* and *added* are Zwicky's feature and subsequence rhymes (This Rock-and-Roll Has Got to
+/// Stop, 1976).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Perfect, on one syllable: *sound, found*.
+    Masculine,
+    /// Perfect, on two: *water, daughter*.
+    Feminine,
+    /// Perfect, on three or more: *glorious, victorious*.
+    Dactylic,
+    /// Perfect, with the same consonants before: *leave, believe*.
+    Rich,
+    /// The same sounds throughout: *sea, see*.
+    Identical,
+    /// A last syllable that only the beat stresses: *me, courteously*.
+    Light,
+    /// The same vowels, consonants of one kin: *time, line*.
+    Family,
+    /// The same vowels, one side with a consonant more: *gold, road*.
+    Added,
+    /// The same vowels, other consonants: *green, leaves*.
+    Assonance,
+    /// The same consonants behind other vowels: *river, never*.
+    Consonance,
+    /// Alike by measure only: *dwelling, Allen*.
+    Slant,
+    /// None to the ear.
+    None,
+}
+
+impl Kind {
+    /// The kind's name in JSON and on the page; the three perfect ones share theirs.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Masculine | Self::Feminine | Self::Dactylic => "perfect",
+            Self::Rich => "rich",
+            Self::Light => "light",
+            Self::Family => "family",
+            Self::Added => "added",
+            Self::Assonance => "assonance",
+            Self::Consonance => "consonance",
+            Self::Slant => "slant",
+            Self::Identical => "identical",
+            Self::None => "none",
+        }
+    }
+
+    /// Whether the rhyme part sounds the same on both sides: identical, rich, perfect or light.
+    #[must_use]
+    pub const fn is_full(self) -> bool {
+        matches!(
+            self,
+            Self::Identical
+                | Self::Rich
+                | Self::Masculine
+                | Self::Feminine
+                | Self::Dactylic
+                | Self::Light
+        )
+    }
+}
+
+/// What two words have in common.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rhyme {
+    /// The kind.
+    pub kind: Kind,
+    /// How near it comes, 0 to 1.
+    pub score: f64,
+    /// Whether older verse counts it as full although it is not to today's ear: *love, prove*; *eternity, die*.
+    pub historic: bool,
+}
+
+impl Rhyme {
+    const NONE: Self = Self {
+        kind: Kind::None,
+        score: 0.0,
+        historic: false,
+    };
+
+    /// Whether this one serves better than another: kind before score, the same sounds before all else; of two that are
+    /// perfect, the longer one that is not rich.
+    fn is_better(&self, other: &Self) -> bool {
+        let rank = |rhyme: &Self| match rhyme.kind {
+            Kind::Identical => 0,
+            Kind::Dactylic => 1,
+            Kind::Feminine => 2,
+            Kind::Masculine => 3,
+            Kind::Rich => 4,
+            _ => 5,
+        };
+        rank(self)
+            .cmp(&rank(other))
+            .then(other.score.total_cmp(&self.score))
+            .then(self.kind.cmp(&other.kind))
+            .is_lt()
+    }
+}
+
+/// What a light rhyme counts of its score.
+const PROMOTED: f64 = 0.75;
+/// What syllables behind the stressed one count.
+const BEHIND: f64 = 0.6;
+/// The vowel's part in the score of a syllable; the rest is that of the consonants.
+const VOWEL: f64 = 0.6;
+/// From here on words are alike although no kind's name fits.
+pub const SLANT: f64 = 0.6;
+
+/// The best rhyme between two words: every way to say one against every way to say the other.
+///
+/// ```
+/// use breathmark::words::{SongWords, read, rhyme::{ending::Ending, kind::{Kind, rhyme}}};
+/// let of = |word: &str| Ending::of_word(&read(word, &SongWords::default()));
+/// assert_eq!(rhyme(&of("night"), &of("ride")).kind, Kind::Family);
+/// // What only looks alike is none.
+/// assert_eq!(rhyme(&of("cough"), &of("though")).kind, Kind::None);
+/// ```
+#[must_use]
+pub fn rhyme(one: &Ending, other: &Ending) -> Rhyme {
+    let mut best = Rhyme::NONE;
+    for a in &one.ways {
+        for b in &other.ways {
+            let found = of_ways(a, b);
+            let historic = best.historic || found.historic;
+            if found.is_better(&best) {
+                best = found;
+            }
+            best.historic = historic;
+        }
+    }
+    best
+}
+
+fn of_ways(one: &Way, other: &Way) -> Rhyme {
+    let same = one.sounds.len() == other.sounds.len()
+        && one
+            .sounds
+            .iter()
+            .zip(&other.sounds)
+            .all(|(a, b)| a.phone == b.phone);
+    if same {
+        return Rhyme {
+            kind: Kind::Identical,
+            score: 1.0,
+            historic: false,
+        };
+    }
+    let mut best = Rhyme::NONE;
+    for a in &one.parts {
+        for b in &other.parts {
+            let found = of_parts(a, b);
+            let historic = best.historic || found.historic;
+            if found.is_better(&best) {
+                best = found;
+            }
+            best.historic = historic;
+        }
+    }
+    best
+}
+
+fn of_parts(one: &Part, other: &Part) -> Rhyme {
+    let promoted = one.stress == Stressed::Promoted || other.stress == Stressed::Promoted;
+    if promoted && one.beats.len() != other.beats.len() {
+        return Rhyme::NONE;
+    }
+    let same = one.beats == other.beats || (promoted && same_promoted(one, other));
+    if same {
+        let kind = match one.beats.len() {
+            _ if promoted => Kind::Light,
+            _ if one.onset == other.onset => Kind::Rich,
+            1 => Kind::Masculine,
+            2 => Kind::Feminine,
+            _ => Kind::Dactylic,
+        };
+        let score = if promoted { PROMOTED } else { 1.0 };
+        return Rhyme {
+            kind,
+            score,
+            historic: false,
+        };
+    }
+    let score = score(one, other);
+    if promoted {
+        return Rhyme {
+            kind: Kind::None,
+            score: score * PROMOTED,
+            historic: is_old_y(one, other),
+        };
+    }
+    Rhyme {
+        kind: near_kind(one, other, score),
+        score,
+        historic: is_historic(one, other),
+    }
+}
+
+/// A promoted vowel is weak on its own side only: *tenderness* and *bless*, *ferryman* and *ran*.
+fn same_promoted(one: &Part, other: &Part) -> bool {
+    let weak = |vowel: Phone| match vowel {
+        Phone::IH | Phone::EH | Phone::AE => Phone::AH,
+        vowel => vowel,
+    };
+    let (Some(a), Some(b)) = (one.beats.first(), other.beats.first()) else {
+        return false;
+    };
+    a.coda == b.coda && !a.coda.is_empty() && weak(a.vowel) == weak(b.vowel)
+}
+
+/// The weighted likeness of the syllables; one that the other side lacks counts as nothing in common.
+fn score(one: &Part, other: &Part) -> f64 {
+    let longer = one.beats.len().max(other.beats.len());
+    let (mut sum, mut weights) = (0.0, 0.0);
+    for index in 0..longer {
+        let weight = if index == 0 { 1.0 } else { BEHIND };
+        weights += weight;
+        let (Some(a), Some(b)) = (one.beats.get(index), other.beats.get(index)) else {
+            continue;
+        };
+        sum += weight * likeness(a, b, if index == 0 { 1.0 } else { MOST_BEHIND });
+    }
+    sum / weights
+}
+
+/// The likeness of two syllables whose vowels count as at most so far apart.
+fn likeness(one: &Beat, other: &Beat, most: f64) -> f64 {
+    let vowel = between_vowels(one.vowel, other.vowel).min(most);
+    VOWEL * (1.0 - vowel) + (1.0 - VOWEL) * (1.0 - between_codas(&one.coda, &other.coda))
+}
+
+fn near_kind(one: &Part, other: &Part, score: f64) -> Kind {
+    let pairs = || one.beats.iter().zip(&other.beats);
+    let same_length = one.beats.len() == other.beats.len();
+    if same_length && pairs().all(|(a, b)| a.vowel == b.vowel) {
+        let more: usize = pairs()
+            .map(|(a, b)| a.coda.len().abs_diff(b.coda.len()))
+            .sum();
+        let kin = pairs().all(|(a, b)| are_kin(&a.coda, &b.coda));
+        return match more {
+            0 if kin => Kind::Family,
+            1 if kin => Kind::Added,
+            _ => Kind::Assonance,
+        };
+    }
+    let consonants = pairs().map(|(a, _)| a.coda.len()).sum::<usize>();
+    if same_length && consonants > 0 && pairs().all(|(a, b)| a.coda == b.coda) {
+        return Kind::Consonance;
+    }
+    // The stressed syllable must be alike by itself; open syllables of other vowels (*day, see*) have nothing in common.
+    let audible = pairs().next().is_some_and(|(a, b)| {
+        let kin = |one: &Phone| {
+            b.coda
+                .iter()
+                .any(|other| between_consonants(*one, *other) <= KIN)
+        };
+        likeness(a, b, 1.0) >= SLANT && (a.vowel == b.vowel || a.coda.iter().any(kin))
+    });
+    if score >= SLANT && audible {
+        Kind::Slant
+    } else {
+        Kind::None
+    }
+}
+
+/// Whether each consonant has one of its kin on the other side, in order, but for one more on the longer side.
+fn are_kin(one: &[Phone], other: &[Phone]) -> bool {
+    let (short, long) = if one.len() <= other.len() {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let kin = |a: &[Phone], b: &[Phone]| {
+        a.iter()
+            .zip(b)
+            .all(|(a, b)| between_consonants(*a, *b) <= KIN)
+    };
+    match long.len() - short.len() {
+        0 => kin(short, long),
+        1 => (0..long.len()).any(|left_out| {
+            let (head, tail) = long.split_at(left_out);
+            let (first, second) = short.split_at(left_out.min(short.len()));
+            kin(first, head) && kin(second, tail.get(1..).unwrap_or_default())
+        }),
+        _ => false,
+    }
+}
+
+/// Vowels that rhymed before they parted, or are rhymed by custom: *love, move*; *come, home*; *wind, kind*; *bear, ear*.
+/// Common practice, no source; the pairs are those of hymns and ballads.
+fn is_historic(one: &Part, other: &Part) -> bool {
+    use Phone::{AA, AE, AH, AO, AW, AY, EH, EY, IH, IY, OW, OY, UH, UW};
+    if one.beats.len() != other.beats.len() {
+        return false;
+    }
+    let (Some((a, rest)), Some((b, other_rest))) =
+        (one.beats.split_first(), other.beats.split_first())
+    else {
+        return false;
+    };
+    if rest != other_rest {
+        return false;
+    }
+    if let (Some(a), Some(b)) = (behind_r(a), behind_r(b)) {
+        return a == b;
+    }
+    let parted = |one, other| {
+        matches!(
+            (one, other),
+            (AH, UW | OW | AO | UH | AA | AW)
+                | (UW, AW | OW | UH)
+                | (OW, AO | AA | AW)
+                | (AY, IH | OY)
+                | (EY, IY | EH | AE)
+                | (IY, EH | IH)
+                | (AE, AA | AO)
+        )
+    };
+    !a.coda.is_empty() && a.coda == b.coda && (parted(a.vowel, b.vowel) || parted(b.vowel, a.vowel))
+}
+
+/// What stands behind a vowel coloured by r.
+fn behind_r(beat: &Beat) -> Option<&[Phone]> {
+    match (beat.vowel, beat.coda.split_first()) {
+        (Phone::ER, _) => Some(&beat.coda),
+        (_, Some((Phone::R, rest))) if !matches!(beat.vowel, Phone::AY | Phone::AW) => Some(rest),
+        _ => None,
+    }
+}
+
+/// The ending -y against *die* and *sky*.
+fn is_old_y(one: &Part, other: &Part) -> bool {
+    let open = |part: &Part| {
+        part.beats
+            .first()
+            .filter(|beat| beat.coda.is_empty())
+            .map(|beat| beat.vowel)
+    };
+    matches!(
+        (open(one), open(other)),
+        (Some(Phone::IY), Some(Phone::AY)) | (Some(Phone::AY), Some(Phone::IY))
+    )
+}
