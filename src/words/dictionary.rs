@@ -62,7 +62,21 @@ pub fn entries() -> impl Iterator<Item = Entry> {
     })
 }
 
+/// Calls back for every word, in the order of their bytes: its letters, how common it is (0 to 4 by the sizes of SCOWL, 10, 20, 35,
+/// 50 and 70; 7 for names and for what is in none), how it is said. Some 2 ms for all of them.
+pub(super) fn each(mut told: impl FnMut(&[u8], u8, Pronunciations)) {
+    let mut at = 0;
+    let mut word = Vec::with_capacity(40);
+    while let Some(entry) = RawEntry::at(at) {
+        at = entry.next;
+        word.truncate(entry.shared);
+        word.extend_from_slice(entry.rest);
+        told(&word, entry.rank, Pronunciations { rest: entry.body });
+    }
+}
+
 struct RawEntry {
+    rank: u8,
     shared: usize,
     rest: &'static [u8],
     body: &'static [u8],
@@ -71,13 +85,14 @@ struct RawEntry {
 
 impl RawEntry {
     fn at(at: usize) -> Option<Self> {
-        let shared = usize::from(*BLOCKS.get(at)?);
+        let head = *BLOCKS.get(at)?;
         let letters = at + 2;
         let letters_end = letters + usize::from(*BLOCKS.get(at + 1)?);
         let body = letters_end + 1;
         let next = body + usize::from(*BLOCKS.get(letters_end)?);
         Some(Self {
-            shared,
+            rank: head >> 5,
+            shared: usize::from(head & 31),
             rest: BLOCKS.get(letters..letters_end)?,
             body: BLOCKS.get(body..next)?,
             next,
@@ -147,6 +162,11 @@ impl Pronunciation {
     /// Its sounds in order.
     pub fn sounds(self) -> impl DoubleEndedIterator<Item = Sound> {
         self.codes.iter().filter_map(|code| Sound::from_code(*code))
+    }
+
+    /// Its sounds as codes.
+    pub(super) const fn codes(self) -> &'static [u8] {
+        self.codes
     }
 
     /// How many sounds it has.

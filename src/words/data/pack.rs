@@ -1,8 +1,8 @@
 //! The build script: packs the pronouncing dictionary so that the program parses nothing when it starts.
 //!
 //! Words are sorted and stand in blocks of 16. An entry is: letters shared with the word before (none at the start of a
-//! block), number of further letters, these letters, number of bytes that follow, then for each pronunciation its
-//! number of sounds and a code a sound. A second file holds where each block begins, four bytes each, low byte first.
+//! block) and, in the upper three bits, how common the word is; number of further letters, these letters, number of bytes that
+//! follow, then for each pronunciation its number of sounds and a code a sound. A second file holds where each block begins, four bytes each, low byte first.
 
 use std::collections::BTreeMap;
 use std::error::Error;
@@ -18,6 +18,10 @@ use std::{env, fs};
 mod phone;
 
 const BLOCK: usize = 16;
+/// Five bits hold so many shared letters.
+const SHARED: usize = 31;
+/// The rank of names and of words that no list of common words has.
+const UNCOMMON: u8 = 7;
 
 #[expect(
     clippy::print_stdout,
@@ -26,11 +30,17 @@ const BLOCK: usize = 16;
 fn main() -> Result<(), Box<dyn Error>> {
     let root = env::var("CARGO_MANIFEST_DIR")?;
     let words = Path::new(&root).join("src/words");
-    for file in ["data/cmudict.dict", "data/pack.rs", "phone.rs"] {
+    for file in [
+        "data/cmudict.dict",
+        "data/common-words.txt",
+        "data/pack.rs",
+        "phone.rs",
+    ] {
         println!("cargo::rerun-if-changed={}", words.join(file).display());
     }
     let text = fs::read_to_string(words.join("data/cmudict.dict"))?;
-    let (blocks, starts) = pack(&entries(&text)?)?;
+    let common = fs::read_to_string(words.join("data/common-words.txt"))?;
+    let (blocks, starts) = pack(&entries(&text)?, &ranks(&common))?;
     let out = env::var("OUT_DIR")?;
     fs::write(Path::new(&out).join("dictionary.blocks"), blocks)?;
     fs::write(Path::new(&out).join("dictionary.starts"), starts)?;
@@ -62,7 +72,26 @@ fn entries(text: &str) -> Result<Entries<'_>, Box<dyn Error>> {
     Ok(entries)
 }
 
-fn pack(entries: &Entries<'_>) -> Result<(Vec<u8>, Vec<u8>), Box<dyn Error>> {
+/// The rank of each common word: 0 for those under the first heading, and so on.
+fn ranks(text: &str) -> BTreeMap<&str, u8> {
+    let mut rank: u8 = 0;
+    let mut ranks = BTreeMap::new();
+    let mut headings = 0;
+    for line in text.lines() {
+        if line.starts_with('[') {
+            rank = headings;
+            headings += 1;
+        } else {
+            ranks.insert(line, rank);
+        }
+    }
+    ranks
+}
+
+fn pack(
+    entries: &Entries<'_>,
+    ranks: &BTreeMap<&str, u8>,
+) -> Result<(Vec<u8>, Vec<u8>), Box<dyn Error>> {
     let (mut blocks, mut starts) = (Vec::new(), Vec::new());
     let mut before = "";
     for (number, (word, pronunciations)) in entries.iter().enumerate() {
@@ -74,14 +103,17 @@ fn pack(entries: &Entries<'_>) -> Result<(Vec<u8>, Vec<u8>), Box<dyn Error>> {
             .bytes()
             .zip(before.bytes())
             .take_while(|(a, b)| a == b)
-            .count();
+            .count()
+            .min(SHARED);
+        let rank = ranks.get(word).copied().unwrap_or(UNCOMMON).min(UNCOMMON);
         let rest = word.as_bytes().get(shared..).unwrap_or_default();
         let mut body = Vec::new();
         for codes in pronunciations {
             body.push(u8::try_from(codes.len())?);
             body.extend_from_slice(codes);
         }
-        blocks.extend_from_slice(&[u8::try_from(shared)?, u8::try_from(rest.len())?]);
+        let head = u8::try_from(shared)? | (rank << 5);
+        blocks.extend_from_slice(&[head, u8::try_from(rest.len())?]);
         blocks.extend_from_slice(rest);
         blocks.push(u8::try_from(body.len())?);
         blocks.extend_from_slice(&body);

@@ -14,28 +14,36 @@ pub struct Ending {
 }
 
 /// A way to say a word.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Way {
+    /// Its sounds.
     pub(super) sounds: Vec<Sound>,
-    pub(super) parts: Vec<Part>,
+    /// The same as heard where the sound begins the part that rhymes, or stands behind that.
+    heard: Vec<Phone>,
+    parts: Vec<Cut>,
+}
+
+/// Where a part that can rhyme begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Cut {
+    onset: usize,
+    vowel: usize,
+    /// Its first vowel as heard.
+    first: Phone,
+    stress: Stressed,
 }
 
 /// A part that can rhyme.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Part {
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Part<'a> {
     /// The consonants that open its first syllable.
-    pub(super) onset: Vec<Phone>,
-    /// Its syllables.
-    pub(super) beats: Vec<Beat>,
+    pub(super) onset: &'a [Sound],
+    /// Its first vowel.
+    pub(super) first: Phone,
+    /// All sounds behind that.
+    pub(super) behind: &'a [Phone],
     /// How its first syllable comes to be stressed.
     pub(super) stress: Stressed,
-}
-
-/// A vowel and the consonants up to the next one.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Beat {
-    pub(super) vowel: Phone,
-    pub(super) coda: Vec<Phone>,
 }
 
 /// How a syllable comes to be stressed.
@@ -83,18 +91,12 @@ impl Ending {
             .sounds()
             .map(|sound| Sound::new(sound.phone, Stress::None))
             .collect();
-        let mut ending = Self::of_sounds(
-            plain(first).map(|reading| reading.sounds().chain(behind.iter().copied()).collect()),
-        );
+        let both = |reading: &Reading| reading.sounds().chain(behind.iter().copied()).collect();
+        let mut ending = Self::of_sounds(plain(first).map(both));
         for way in &mut ending.ways {
-            way.parts.retain(|part| part.beats.len() > 1);
+            way.parts.retain(|part| part.stress == Stressed::Fully);
         }
         ending
-    }
-
-    /// Adds what another one offers.
-    pub fn add(&mut self, other: Self) {
-        self.ways.extend(other.ways);
     }
 
     /// Whether nothing here can rhyme: a line without words, a sound without a vowel.
@@ -103,20 +105,11 @@ impl Ending {
         self.ways.is_empty()
     }
 
-    /// How many syllables it has in its first way.
+    /// The stress of its syllables in its first way.
     #[must_use]
-    pub fn syllables(&self) -> usize {
-        self.ways
-            .first()
-            .map_or(0, |way| syllables::count(&way.sounds))
-    }
-
-    /// The stress of its syllables in its first way, as digits.
-    #[must_use]
-    pub fn stresses(&self) -> Vec<u8> {
+    pub fn stresses(&self) -> Vec<Stress> {
         let sounds = self.ways.first().map_or(&[][..], |way| &way.sounds);
-        let stresses = sounds.iter().filter_map(|sound| sound.stress);
-        stresses.map(Stress::digit).collect()
+        sounds.iter().filter_map(|sound| sound.stress).collect()
     }
 }
 
@@ -129,23 +122,78 @@ fn plain(readings: &Readings) -> impl Iterator<Item = &Reading> {
 
 impl Way {
     pub(super) fn new(sounds: Vec<Sound>) -> Self {
-        let mut parts = Vec::with_capacity(2);
-        if let Some(main) = main_vowel(&sounds) {
-            parts.push(Part::from(&sounds, main, Stressed::Fully));
-            let later = sounds.iter().enumerate().skip(main + 1);
-            let secondary = later.filter(|(_, sound)| sound.is_stressed());
-            parts.extend(secondary.map(|(at, _)| Part::from(&sounds, at, Stressed::Fully)));
-            let last = sounds.iter().rposition(|sound| sound.is_vowel());
-            if let Some(last) = last.filter(|last| is_promotable(&sounds, main, *last)) {
-                parts.push(Part::from(&sounds, last, Stressed::Promoted));
-            }
+        let mut way = Self {
+            sounds,
+            ..Self::default()
+        };
+        way.cut();
+        way
+    }
+
+    /// The same room for another word; spares its memory where many words pass.
+    pub(super) fn set(&mut self, sounds: impl Iterator<Item = Sound>) {
+        self.sounds.clear();
+        self.sounds.extend(sounds);
+        self.cut();
+    }
+
+    fn cut(&mut self) {
+        let sounds = &self.sounds;
+        self.heard.clear();
+        self.parts.clear();
+        let next = |at: usize| sounds.get(at + 1).map(|sound| sound.phone);
+        let each = sounds.iter().enumerate();
+        self.heard
+            .extend(each.map(|(at, sound)| behind_stress(sound.phone, next(at))));
+        let Some(main) = main_vowel(sounds) else {
+            return;
+        };
+        let last = sounds.iter().rposition(|sound| sound.is_vowel());
+        for (at, sound) in sounds.iter().enumerate().skip(main) {
+            let stress = if at == main || sound.is_stressed() {
+                Stressed::Fully
+            } else if last == Some(at) && is_promotable(sounds, main, at) {
+                Stressed::Promoted
+            } else {
+                continue;
+            };
+            self.parts.push(Cut {
+                onset: onset(sounds, at),
+                vowel: at,
+                first: stressed(sound.phone, next(at)),
+                stress,
+            });
         }
-        Self { sounds, parts }
+    }
+
+    pub(super) fn parts(&self) -> impl Iterator<Item = Part<'_>> {
+        self.parts.iter().map(|cut| Part {
+            onset: self.sounds.get(cut.onset..cut.vowel).unwrap_or_default(),
+            first: cut.first,
+            behind: self.heard.get(cut.vowel + 1..).unwrap_or_default(),
+            stress: cut.stress,
+        })
+    }
+}
+
+impl<'a> Part<'a> {
+    /// Its syllables: each vowel with the consonants up to the next.
+    pub(super) fn beats(self) -> impl Iterator<Item = (Phone, &'a [Phone])> {
+        let mut next = Some(self.first);
+        let mut rest = self.behind;
+        std::iter::from_fn(move || {
+            let vowel = next?;
+            let end = rest.iter().position(|phone| phone.is_vowel());
+            let (coda, behind) = rest.split_at(end.unwrap_or(rest.len()));
+            next = behind.first().copied();
+            rest = behind.get(1..).unwrap_or_default();
+            Some((vowel, coda))
+        })
     }
 }
 
 /// The vowel at which the rhyme part begins: the last primary stress, else the last secondary one, else the last vowel.
-pub(super) fn main_vowel(sounds: &[Sound]) -> Option<usize> {
+fn main_vowel(sounds: &[Sound]) -> Option<usize> {
     let last = |stress: Stress| {
         sounds
             .iter()
@@ -156,76 +204,51 @@ pub(super) fn main_vowel(sounds: &[Sound]) -> Option<usize> {
         .or_else(|| last(Stress::None))
 }
 
-/// Whether the last vowel has no stress, nor has the one before it.
+/// Whether the vowel has no stress, nor has the one before it.
 fn is_promotable(sounds: &[Sound], main: usize, last: usize) -> bool {
     let between = sounds.get(main + 1..last).unwrap_or_default();
     let before = between.iter().rev().find(|sound| sound.is_vowel());
-    sounds
-        .get(last)
-        .is_some_and(|sound| sound.is_unstressed_vowel())
-        && before.is_some_and(|sound| sound.is_unstressed_vowel())
+    before.is_some_and(|sound| sound.is_unstressed_vowel())
 }
 
-impl Part {
-    fn from(sounds: &[Sound], at: usize, stress: Stressed) -> Self {
-        let before = sounds.get(..at).unwrap_or_default();
-        let consonants: Vec<Phone> = before
-            .iter()
-            .rev()
-            .take_while(|sound| !sound.is_vowel())
-            .map(|sound| sound.phone)
-            .collect();
-        let consonants: Vec<Phone> = consonants.into_iter().rev().collect();
-        let opens_word = consonants.len() == before.len();
-        let length = if opens_word {
-            consonants.len()
-        } else {
-            syllables::onset_length(&consonants)
-        };
-        let onset = consonants
-            .get(consonants.len() - length..)
-            .unwrap_or_default()
-            .to_vec();
-        let mut beats: Vec<Beat> = Vec::new();
-        for sound in sounds.get(at..).unwrap_or_default() {
-            match beats.last_mut() {
-                Some(beat) if !sound.is_vowel() => beat.coda.push(sound.phone),
-                _ => beats.push(Beat {
-                    vowel: sound.phone,
-                    coda: Vec::new(),
-                }),
-            }
-        }
-        for index in 0..beats.len() {
-            let behind = index > 0;
-            if let Some(beat) = beats.get_mut(index) {
-                beat.vowel = as_heard(beat, behind);
-            }
-        }
-        Self {
-            onset,
-            beats,
-            stress,
-        }
+/// Where the syllable of a vowel begins.
+fn onset(sounds: &[Sound], vowel: usize) -> usize {
+    let before = sounds.get(..vowel).unwrap_or_default();
+    let consonants = before
+        .iter()
+        .rev()
+        .take_while(|sound| !sound.is_vowel())
+        .count();
+    if consonants == vowel {
+        return 0;
     }
+    let between: Vec<Phone> = before
+        .iter()
+        .skip(vowel - consonants)
+        .map(|sound| sound.phone)
+        .collect();
+    vowel - syllables::onset_length(&between)
 }
 
 /// One sign for vowels that singers do not keep apart. The dictionary itself mixes AA and AO before L NG G N F S TH and at a word's
-/// end (*raw*, *saw*), and the long vowels with the short ones before R (*near*, *hear*); unstressed AH, IH and EH are one sound but
-/// for the full vowel of -ing. Which ones is our choice.
-fn as_heard(beat: &Beat, behind: bool) -> Phone {
-    match (beat.vowel, beat.coda.first()) {
-        (Phone::IH | Phone::IY, Some(Phone::R)) => Phone::IH,
-        (Phone::UH | Phone::UW, Some(Phone::R)) => Phone::UH,
-        (Phone::EH | Phone::AE, Some(Phone::R)) => Phone::EH,
-        (Phone::OW, Some(Phone::R)) => Phone::AO,
-        (
-            Phone::AA,
-            None
-            | Some(Phone::L | Phone::NG | Phone::G | Phone::N | Phone::F | Phone::S | Phone::TH),
-        ) if !behind => Phone::AO,
-        (Phone::IH, Some(Phone::NG)) => Phone::IH,
-        (Phone::IH | Phone::EH, _) if behind => Phone::AH,
+/// end (*raw*, *saw*), and long vowels with short ones before R (*near*, *hear*). Which ones is our choice.
+fn stressed(vowel: Phone, next: Option<Phone>) -> Phone {
+    use Phone::{AA, AE, AO, EH, F, G, IH, IY, L, N, NG, OW, R, S, TH, UH, UW};
+    match (vowel, next) {
+        (IY, Some(R)) => IH,
+        (UW, Some(R)) => UH,
+        (AE, Some(R)) => EH,
+        (OW, Some(R)) | (AA, None | Some(L | NG | G | N | F | S | TH)) => AO,
         (vowel, _) => vowel,
+    }
+}
+
+/// The same behind the stress, where AH, IH and EH are one sound but for the full vowel of -ing.
+fn behind_stress(phone: Phone, next: Option<Phone>) -> Phone {
+    use Phone::{AH, EH, IH, NG};
+    match (stressed(phone, next), next) {
+        (IH, Some(NG)) => IH,
+        (IH | EH, _) => AH,
+        (other, _) => other,
     }
 }

@@ -1,6 +1,6 @@
 //! The kind of rhyme between two words, and how near it comes: 1 for a perfect one.
 
-use super::ending::{Beat, Ending, Part, Stressed, Way};
+use super::ending::{Ending, Part, Stressed, Way};
 use super::likeness::{KIN, MOST_BEHIND, between_codas, between_consonants, between_vowels};
 use crate::words::phone::Phone;
 
@@ -79,11 +79,20 @@ pub struct Rhyme {
 }
 
 impl Rhyme {
-    const NONE: Self = Self {
+    pub(super) const NONE: Self = Self {
         kind: Kind::None,
         score: 0.0,
         historic: false,
     };
+
+    /// Keeps the better of this and another.
+    pub(super) fn take(&mut self, other: Self) {
+        let historic = self.historic || other.historic;
+        if other.is_better(self) {
+            *self = other;
+        }
+        self.historic = historic;
+    }
 
     /// Whether this one serves better than another: kind before score, the same sounds before all else; of two that are
     /// perfect, the longer one that is not rich.
@@ -127,18 +136,13 @@ pub fn rhyme(one: &Ending, other: &Ending) -> Rhyme {
     let mut best = Rhyme::NONE;
     for a in &one.ways {
         for b in &other.ways {
-            let found = of_ways(a, b);
-            let historic = best.historic || found.historic;
-            if found.is_better(&best) {
-                best = found;
-            }
-            best.historic = historic;
+            best.take(of_ways(a, b));
         }
     }
     best
 }
 
-fn of_ways(one: &Way, other: &Way) -> Rhyme {
+pub(super) fn of_ways(one: &Way, other: &Way) -> Rhyme {
     let same = one.sounds.len() == other.sounds.len()
         && one
             .sounds
@@ -153,37 +157,34 @@ fn of_ways(one: &Way, other: &Way) -> Rhyme {
         };
     }
     let mut best = Rhyme::NONE;
-    for a in &one.parts {
-        for b in &other.parts {
-            let found = of_parts(a, b);
-            let historic = best.historic || found.historic;
-            if found.is_better(&best) {
-                best = found;
-            }
-            best.historic = historic;
+    for a in one.parts() {
+        for b in other.parts() {
+            best.take(of_parts(a, b));
         }
     }
     best
 }
 
-fn of_parts(one: &Part, other: &Part) -> Rhyme {
+fn of_parts(one: Part<'_>, other: Part<'_>) -> Rhyme {
+    let length = one.beats().count();
+    let same_length = length == other.beats().count();
     let promoted = one.stress == Stressed::Promoted || other.stress == Stressed::Promoted;
-    if promoted && one.beats.len() != other.beats.len() {
+    if promoted && !same_length {
         return Rhyme::NONE;
     }
-    let same = one.beats == other.beats || (promoted && same_promoted(one, other));
+    let same = one.behind == other.behind
+        && (one.first == other.first || (promoted && same_promoted(one, other)));
     if same {
-        let kind = match one.beats.len() {
+        let kind = match length {
             _ if promoted => Kind::Light,
             _ if one.onset == other.onset => Kind::Rich,
             1 => Kind::Masculine,
             2 => Kind::Feminine,
             _ => Kind::Dactylic,
         };
-        let score = if promoted { PROMOTED } else { 1.0 };
         return Rhyme {
             kind,
-            score,
+            score: if promoted { PROMOTED } else { 1.0 },
             historic: false,
         };
     }
@@ -196,71 +197,67 @@ fn of_parts(one: &Part, other: &Part) -> Rhyme {
         };
     }
     Rhyme {
-        kind: near_kind(one, other, score),
+        kind: near_kind(one, other, same_length, score),
         score,
-        historic: is_historic(one, other),
+        historic: same_length && is_historic(one, other),
     }
 }
 
 /// A promoted vowel is weak on its own side only: *tenderness* and *bless*, *ferryman* and *ran*.
-fn same_promoted(one: &Part, other: &Part) -> bool {
+fn same_promoted(one: Part<'_>, other: Part<'_>) -> bool {
     let weak = |vowel: Phone| match vowel {
         Phone::IH | Phone::EH | Phone::AE => Phone::AH,
         vowel => vowel,
     };
-    let (Some(a), Some(b)) = (one.beats.first(), other.beats.first()) else {
-        return false;
-    };
-    a.coda == b.coda && !a.coda.is_empty() && weak(a.vowel) == weak(b.vowel)
+    !one.behind.is_empty() && weak(one.first) == weak(other.first)
 }
 
 /// The weighted likeness of the syllables; one that the other side lacks counts as nothing in common.
-fn score(one: &Part, other: &Part) -> f64 {
-    let longer = one.beats.len().max(other.beats.len());
+fn score(one: Part<'_>, other: Part<'_>) -> f64 {
     let (mut sum, mut weights) = (0.0, 0.0);
-    for index in 0..longer {
-        let weight = if index == 0 { 1.0 } else { BEHIND };
+    let (mut beats, mut others) = (one.beats(), other.beats());
+    loop {
+        let first = weights == 0.0;
+        let weight = if first { 1.0 } else { BEHIND };
+        match (beats.next(), others.next()) {
+            (None, None) => return sum / weights,
+            (Some(a), Some(b)) => {
+                sum += weight * likeness(a, b, if first { 1.0 } else { MOST_BEHIND });
+            }
+            _ => {}
+        }
         weights += weight;
-        let (Some(a), Some(b)) = (one.beats.get(index), other.beats.get(index)) else {
-            continue;
-        };
-        sum += weight * likeness(a, b, if index == 0 { 1.0 } else { MOST_BEHIND });
     }
-    sum / weights
 }
 
 /// The likeness of two syllables whose vowels count as at most so far apart.
-fn likeness(one: &Beat, other: &Beat, most: f64) -> f64 {
-    let vowel = between_vowels(one.vowel, other.vowel).min(most);
-    VOWEL * (1.0 - vowel) + (1.0 - VOWEL) * (1.0 - between_codas(&one.coda, &other.coda))
+fn likeness(one: (Phone, &[Phone]), other: (Phone, &[Phone]), most: f64) -> f64 {
+    let vowel = between_vowels(one.0, other.0).min(most);
+    VOWEL * (1.0 - vowel) + (1.0 - VOWEL) * (1.0 - between_codas(one.1, other.1))
 }
 
-fn near_kind(one: &Part, other: &Part, score: f64) -> Kind {
-    let pairs = || one.beats.iter().zip(&other.beats);
-    let same_length = one.beats.len() == other.beats.len();
-    if same_length && pairs().all(|(a, b)| a.vowel == b.vowel) {
-        let more: usize = pairs()
-            .map(|(a, b)| a.coda.len().abs_diff(b.coda.len()))
-            .sum();
-        let kin = pairs().all(|(a, b)| are_kin(&a.coda, &b.coda));
+fn near_kind(one: Part<'_>, other: Part<'_>, same_length: bool, score: f64) -> Kind {
+    let pairs = || one.beats().zip(other.beats());
+    if same_length && pairs().all(|(a, b)| a.0 == b.0) {
+        let more: usize = pairs().map(|(a, b)| a.1.len().abs_diff(b.1.len())).sum();
+        let kin = more < 2 && pairs().all(|(a, b)| are_kin(a.1, b.1));
         return match more {
             0 if kin => Kind::Family,
             1 if kin => Kind::Added,
             _ => Kind::Assonance,
         };
     }
-    let consonants = pairs().map(|(a, _)| a.coda.len()).sum::<usize>();
-    if same_length && consonants > 0 && pairs().all(|(a, b)| a.coda == b.coda) {
+    let consonants = pairs().any(|(a, _)| !a.1.is_empty());
+    if same_length && consonants && pairs().all(|(a, b)| a.1 == b.1) {
         return Kind::Consonance;
     }
     // The stressed syllable must be alike by itself; open syllables of other vowels (*day, see*) have nothing in common.
     let audible = pairs().next().is_some_and(|(a, b)| {
         let kin = |one: &Phone| {
-            b.coda
-                .iter()
+            b.1.iter()
                 .any(|other| between_consonants(*one, *other) <= KIN)
         };
-        likeness(a, b, 1.0) >= SLANT && (a.vowel == b.vowel || a.coda.iter().any(kin))
+        likeness(a, b, 1.0) >= SLANT && (a.0 == b.0 || a.1.iter().any(kin))
     });
     if score >= SLANT && audible {
         Kind::Slant
@@ -285,7 +282,7 @@ fn are_kin(one: &[Phone], other: &[Phone]) -> bool {
         0 => kin(short, long),
         1 => (0..long.len()).any(|left_out| {
             let (head, tail) = long.split_at(left_out);
-            let (first, second) = short.split_at(left_out.min(short.len()));
+            let (first, second) = short.split_at(left_out);
             kin(first, head) && kin(second, tail.get(1..).unwrap_or_default())
         }),
         _ => false,
@@ -294,20 +291,9 @@ fn are_kin(one: &[Phone], other: &[Phone]) -> bool {
 
 /// Vowels that rhymed before they parted, or are rhymed by custom: *love, move*; *come, home*; *wind, kind*; *bear, ear*.
 /// Common practice, no source; the pairs are those of hymns and ballads.
-fn is_historic(one: &Part, other: &Part) -> bool {
+fn is_historic(one: Part<'_>, other: Part<'_>) -> bool {
     use Phone::{AA, AE, AH, AO, AW, AY, EH, EY, IH, IY, OW, OY, UH, UW};
-    if one.beats.len() != other.beats.len() {
-        return false;
-    }
-    let (Some((a, rest)), Some((b, other_rest))) =
-        (one.beats.split_first(), other.beats.split_first())
-    else {
-        return false;
-    };
-    if rest != other_rest {
-        return false;
-    }
-    if let (Some(a), Some(b)) = (behind_r(a), behind_r(b)) {
+    if let (Some(a), Some(b)) = (behind_r(one), behind_r(other)) {
         return a == b;
     }
     let parted = |one, other| {
@@ -322,28 +308,29 @@ fn is_historic(one: &Part, other: &Part) -> bool {
                 | (AE, AA | AO)
         )
     };
-    !a.coda.is_empty() && a.coda == b.coda && (parted(a.vowel, b.vowel) || parted(b.vowel, a.vowel))
+    let closed = one.behind.first().is_some_and(|phone| !phone.is_vowel());
+    let vowels = (one.first, other.first);
+    closed
+        && one.behind == other.behind
+        && (parted(vowels.0, vowels.1) || parted(vowels.1, vowels.0))
 }
 
 /// What stands behind a vowel coloured by r.
-fn behind_r(beat: &Beat) -> Option<&[Phone]> {
-    match (beat.vowel, beat.coda.split_first()) {
-        (Phone::ER, _) => Some(&beat.coda),
-        (_, Some((Phone::R, rest))) if !matches!(beat.vowel, Phone::AY | Phone::AW) => Some(rest),
+fn behind_r(part: Part<'_>) -> Option<&[Phone]> {
+    match (part.first, part.behind.split_first()) {
+        (Phone::ER, _) => Some(part.behind),
+        (Phone::AY | Phone::AW, _) => None,
+        (_, Some((Phone::R, rest))) => Some(rest),
         _ => None,
     }
 }
 
 /// The ending -y against *die* and *sky*.
-fn is_old_y(one: &Part, other: &Part) -> bool {
-    let open = |part: &Part| {
-        part.beats
-            .first()
-            .filter(|beat| beat.coda.is_empty())
-            .map(|beat| beat.vowel)
-    };
-    matches!(
-        (open(one), open(other)),
-        (Some(Phone::IY), Some(Phone::AY)) | (Some(Phone::AY), Some(Phone::IY))
-    )
+fn is_old_y(one: Part<'_>, other: Part<'_>) -> bool {
+    one.behind.is_empty()
+        && other.behind.is_empty()
+        && matches!(
+            (one.first, other.first),
+            (Phone::IY, Phone::AY) | (Phone::AY, Phone::IY)
+        )
 }

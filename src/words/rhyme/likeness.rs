@@ -117,6 +117,9 @@ pub fn missing(phone: Phone) -> f64 {
     }
 }
 
+/// No two vowels of an English word stand further apart.
+const LONGEST: usize = 12;
+
 /// How far two groups of consonants are apart: the cheapest way to turn one into the other, over the longer one's length.
 ///
 /// ```
@@ -130,10 +133,13 @@ pub fn between_codas(one: &[Phone], other: &[Phone]) -> f64 {
     if longer == 0 || one == other {
         return 0.0;
     }
-    // Codas are short: one row of the table, as long as the second of them.
-    let mut row: Vec<f64> = vec![0.0];
-    for phone in other {
-        row.push(row.last().copied().unwrap_or_default() + missing(*phone));
+    // One row of the table; codas longer than any of English are cut.
+    let mut row = [0.0; LONGEST + 1];
+    let other = other.get(..LONGEST).unwrap_or(other);
+    for (at, phone) in other.iter().enumerate() {
+        if let [before, here] = row.get_mut(at..at + 2).unwrap_or_default() {
+            *here = *before + missing(*phone);
+        }
     }
     for a in one {
         let mut diagonal = row.first().copied().unwrap_or_default();
@@ -152,7 +158,7 @@ pub fn between_codas(one: &[Phone], other: &[Phone]) -> f64 {
     }
     #[expect(clippy::cast_precision_loss, reason = "a handful of consonants")]
     let length = longer as f64;
-    (row.last().copied().unwrap_or_default() / length).min(1.0)
+    (row.get(other.len()).copied().unwrap_or_default() / length).min(1.0)
 }
 
 #[cfg(test)]

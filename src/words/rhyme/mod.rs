@@ -5,3 +5,4 @@ pub mod kind;
 pub mod likeness;
 pub mod line_end;
 pub mod scheme;
+pub mod search;
