@@ -96,7 +96,7 @@ impl Rhyme {
 
     /// Whether this one serves better than another: kind before score, the same sounds before all else; of two that are
     /// perfect, the longer one that is not rich.
-    fn is_better(&self, other: &Self) -> bool {
+    pub(super) fn is_better(&self, other: &Self) -> bool {
         let rank = |rhyme: &Self| match rhyme.kind {
             Kind::Identical => 0,
             Kind::Dactylic => 1,
@@ -142,14 +142,20 @@ pub fn rhyme(one: &Ending, other: &Ending) -> Rhyme {
     best
 }
 
-pub(super) fn of_ways(one: &Way, other: &Way) -> Rhyme {
-    let same = one.sounds.len() == other.sounds.len()
+/// Whether two words sound the same throughout; stress does not matter.
+fn are_same(one: &Way, other: &Way) -> bool {
+    let phones = |way: &Way| way.sounds.len();
+    phones(one) == phones(other)
         && one
             .sounds
             .iter()
             .zip(&other.sounds)
-            .all(|(a, b)| a.phone == b.phone);
-    if same {
+            .all(|(a, b)| a.phone == b.phone)
+}
+
+/// The best rhyme between two ways to say words.
+pub(super) fn of_ways(one: &Way, other: &Way) -> Rhyme {
+    if are_same(one, other) {
         return Rhyme {
             kind: Kind::Identical,
             score: 1.0,
@@ -165,28 +171,30 @@ pub(super) fn of_ways(one: &Way, other: &Way) -> Rhyme {
     best
 }
 
+/// The best full rhyme between two ways to say words; nothing near.
+pub(super) fn full_of_ways(one: &Way, other: &Way) -> Rhyme {
+    let mut best = Rhyme::NONE;
+    for a in one.parts() {
+        for b in other.parts() {
+            if let Some(found) = full(a, b) {
+                best.take(found);
+            }
+        }
+    }
+    if best.kind == Kind::Rich && are_same(one, other) {
+        best.kind = Kind::Identical;
+    }
+    best
+}
+
 fn of_parts(one: Part<'_>, other: Part<'_>) -> Rhyme {
-    let length = one.beats().count();
-    let same_length = length == other.beats().count();
-    let promoted = one.stress == Stressed::Promoted || other.stress == Stressed::Promoted;
+    if let Some(found) = full(one, other) {
+        return found;
+    }
+    let same_length = one.beats().count() == other.beats().count();
+    let promoted = is_promoted(one, other);
     if promoted && !same_length {
         return Rhyme::NONE;
-    }
-    let same = one.behind == other.behind
-        && (one.first == other.first || (promoted && same_promoted(one, other)));
-    if same {
-        let kind = match length {
-            _ if promoted => Kind::Light,
-            _ if one.onset == other.onset => Kind::Rich,
-            1 => Kind::Masculine,
-            2 => Kind::Feminine,
-            _ => Kind::Dactylic,
-        };
-        return Rhyme {
-            kind,
-            score: if promoted { PROMOTED } else { 1.0 },
-            historic: false,
-        };
     }
     let score = score(one, other);
     if promoted {
@@ -201,6 +209,30 @@ fn of_parts(one: Part<'_>, other: Part<'_>) -> Rhyme {
         score,
         historic: same_length && is_historic(one, other),
     }
+}
+
+fn is_promoted(one: Part<'_>, other: Part<'_>) -> bool {
+    one.stress == Stressed::Promoted || other.stress == Stressed::Promoted
+}
+
+/// The rhyme of two parts that sound the same; `None` where they do not.
+fn full(one: Part<'_>, other: Part<'_>) -> Option<Rhyme> {
+    let promoted = is_promoted(one, other);
+    let same = one.behind == other.behind
+        && (one.first == other.first || (promoted && same_promoted(one, other)));
+    let kind = match one.beats().count() {
+        _ if !same => return None,
+        _ if promoted => Kind::Light,
+        _ if one.onset == other.onset => Kind::Rich,
+        1 => Kind::Masculine,
+        2 => Kind::Feminine,
+        _ => Kind::Dactylic,
+    };
+    Some(Rhyme {
+        kind,
+        score: if promoted { PROMOTED } else { 1.0 },
+        historic: false,
+    })
 }
 
 /// A promoted vowel is weak on its own side only: *tenderness* and *bless*, *ferryman* and *ran*.

@@ -47,11 +47,24 @@ pub fn between_vowels(one: Phone, other: Phone) -> f64 {
     if one == other {
         return 0.0;
     }
-    let near = |row: &&(Phone, Phone, f64)| {
-        (row.0, row.1) == (one, other) || (row.1, row.0) == (one, other)
-    };
-    VOWELS.iter().find(near).map_or(1.0, |row| row.2)
+    let row = APART.get(one as usize);
+    row.and_then(|row| row.get(other as usize))
+        .copied()
+        .unwrap_or(1.0)
 }
+
+/// [`VOWELS`] by the numbers of both vowels, which come first among the phones.
+const APART: [[f64; 15]; 15] = {
+    let mut table = [[1.0; 15]; 15];
+    let mut row = 0;
+    while row < VOWELS.len() {
+        let (one, other, distance) = VOWELS[row];
+        table[one as usize][other as usize] = distance;
+        table[other as usize][one as usize] = distance;
+        row += 1;
+    }
+    table
+};
 
 /// Where a consonant is made; those of one manner and place differ at most in voicing.
 fn place(phone: Phone) -> u8 {

@@ -49,6 +49,12 @@ impl LineEnd {
         }
     }
 
+    /// What its last word offers to a rhyme.
+    #[must_use]
+    pub const fn ending(&self) -> &Ending {
+        &self.ending
+    }
+
     /// Whether the line has words.
     #[must_use]
     pub fn has_words(&self) -> bool {

@@ -6,3 +6,4 @@ pub mod likeness;
 pub mod line_end;
 pub mod scheme;
 pub mod search;
+mod sieve;

@@ -44,6 +44,33 @@ impl Scheme {
     }
 }
 
+impl Scheme {
+    /// The sign of a line as the page shows it: its letter, a capital where the whole line is sung again.
+    #[must_use]
+    pub fn sign(&self, line: usize) -> Option<char> {
+        let line = self.lines.get(line)?;
+        let sign = letter(line.letter);
+        Some(if line.refrain {
+            sign.to_ascii_uppercase()
+        } else {
+            sign
+        })
+    }
+
+    /// The scheme as the page shows it, with a stroke where a line only comes near the one that it answers: `abcb'`.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        let mut text = String::new();
+        for (index, line) in self.lines.iter().enumerate() {
+            text.extend(self.sign(index));
+            if line.near && line.partner.is_some_and(|partner| partner < index) {
+                text.push('\'');
+            }
+        }
+        text
+    }
+}
+
 /// The sign of a letter's number.
 #[must_use]
 pub fn letter(number: usize) -> char {

@@ -1,10 +1,10 @@
 //! The words of the dictionary that rhyme with a given ending, best first.
 
-use super::ending::{Ending, Stressed, Way};
-use super::kind::{Kind, Rhyme, SLANT, of_ways};
-use super::likeness::between_vowels;
-use crate::words::dictionary::{self, Pronunciation};
-use crate::words::phone::{Phone, Sound, Stress};
+use super::ending::{Ending, Way};
+use super::kind::{Kind, Rhyme, SLANT, full_of_ways, of_ways};
+use super::sieve::{Near, Same};
+use crate::words::dictionary::{self, Listed, Pronunciation};
+use crate::words::phone::Stress;
 use std::cmp::Reverse;
 
 /// A word that rhymes.
@@ -33,46 +33,76 @@ pub struct Wish<'a> {
     pub except: &'a str,
     /// Near rhymes are given only up to so many words in all.
     pub enough: usize,
+    /// Only words of so many syllables, where that is asked for.
+    pub syllables: Option<usize>,
 }
 
-/// Names and words that no list has come after all others of their kind.
+/// Names and words that no list has come after all others.
 const COMMON: u8 = 4;
-/// Where words are sought that are alike by measure only: among the 11,000 commonest and the 23,000 after these.
+/// Light rhymes are given of words up to SCOWL's size 50: *sea* alone has thousands.
+const KNOWN: u8 = 3;
+/// Near rhymes are sought among the 34,000 commonest words, SCOWL's sizes 10, 20 and 35,
 const WELL_KNOWN: u8 = 2;
+/// and those with another vowel among the 11,000 of sizes 10 and 20.
+const COMMONEST: u8 = 1;
 
-/// The words that rhyme with an ending: all that rhyme fully, then near ones as long as there are not enough. In the order of the
-/// kinds; within a kind common words before names, then those with the wished stresses, then the commoner ones.
+/// The words that rhyme with an ending: all that rhyme fully, then near ones as long as there are not enough; in both, names and
+/// words in no list come last. Before that in the order of the kinds, then those with the wished stresses, then the commoner ones.
 ///
 /// ```
 /// use breathmark::words::{SongWords, read, rhyme::{ending::Ending, search::{Wish, rhymes}}};
 /// let river = Ending::of_word(&read("river", &SongWords::default()));
-/// let found = rhymes(&river, Wish { stresses: &river.stresses(), except: "river", enough: 20 });
-/// assert_eq!(found[0].word, "deliver");
+/// let found = rhymes(&river, Wish { stresses: &river.stresses(), except: "river", enough: 20, syllables: None });
+/// assert_eq!((found[0].word.as_str(), found[0].kind.name()), ("liver", "perfect"));
 /// ```
 #[must_use]
 pub fn rhymes(with: &Ending, wish: Wish<'_>) -> Vec<Found> {
-    let mut found = Vec::new();
-    let same = Sieve::new(with, |one, other| may_be_same(one, other));
-    gather(with, wish, &same, u8::MAX, &mut found);
-    if found.len() < wish.enough {
-        let near = Sieve::new(with, |one, other| {
-            !may_be_same(one, other) && between_vowels(one, other) < 1.0
+    let mut search = Search {
+        with,
+        wish,
+        way: Way::default(),
+        found: Vec::new(),
+    };
+    let same = Same::new(with);
+    dictionary::each(|listed| {
+        search.compare(listed, |said| same.lets_through(said), full_of_ways);
+    });
+    let full = search.found.len();
+    if full < wish.enough {
+        let near = Near::new(with);
+        dictionary::each(|listed| {
+            if listed.rank <= WELL_KNOWN {
+                let other_vowels = listed.rank <= COMMONEST;
+                let sieve = |said| near.lets_through(said, other_vowels);
+                search.compare(listed, sieve, of_ways);
+            }
         });
-        gather(with, wish, &near, WELL_KNOWN, &mut found);
     }
+    let mut found = search.found;
     found.sort_by(|a, b| order(a).cmp(&order(b)).then_with(|| tie(a).cmp(&tie(b))));
     found.dedup_by(|a, b| a.word == b.word);
-    let full = found.iter().filter(|found| found.kind.is_full()).count();
     found.truncate(full.max(wish.enough));
     found
 }
 
-fn order(found: &Found) -> (u8, bool, bool, u8) {
+fn order(found: &Found) -> (bool, bool, u8, bool, u8) {
     let kind = match found.kind {
         Kind::Masculine | Kind::Feminine | Kind::Dactylic => 0,
         other => other as u8,
     };
-    (kind, found.rank > COMMON, !found.fits, found.rank)
+    // Articles and the like end no line.
+    let light = matches!(
+        found.word.as_str(),
+        "a" | "an" | "and" | "of" | "the" | "to"
+    );
+    let rank = if light { COMMON } else { found.rank };
+    (
+        !found.kind.is_full(),
+        found.rank > COMMON,
+        kind,
+        !found.fits,
+        rank,
+    )
 }
 
 fn tie(found: &Found) -> (Reverse<u32>, usize, &str) {
@@ -85,46 +115,62 @@ fn tie(found: &Found) -> (Reverse<u32>, usize, &str) {
     (Reverse(score), found.syllables, &found.word)
 }
 
-fn gather(with: &Ending, wish: Wish<'_>, sieve: &Sieve, rarest: u8, found: &mut Vec<Found>) {
-    let mut way = Way::default();
-    dictionary::each(|word, rank, said| {
-        if rank > rarest {
+struct Search<'a> {
+    with: &'a Ending,
+    wish: Wish<'a>,
+    /// Room for the word at hand.
+    way: Way,
+    found: Vec<Found>,
+}
+
+impl Search<'_> {
+    /// Compares the ways to say a word that the sieve lets through, and keeps the word where it rhymes.
+    fn compare(
+        &mut self,
+        listed: Listed,
+        sieve: impl Fn(Pronunciation) -> bool,
+        rhyme: fn(&Way, &Way) -> Rhyme,
+    ) {
+        let mut best: Option<(Rhyme, Pronunciation)> = None;
+        for said in listed.said.filter(|said| sieve(*said)) {
+            self.way.set(said.sounds());
+            let mut found = Rhyme::NONE;
+            for wanted in &self.with.ways {
+                found.take(rhyme(wanted, &self.way));
+            }
+            if best.is_none_or(|(known, _)| found.is_better(&known)) {
+                best = Some((found, said));
+            }
+        }
+        let Some((rhyme, said)) = best else { return };
+        if rhyme.kind == Kind::None || !(rhyme.kind.is_full() || rhyme.score >= SLANT) {
             return;
         }
-        let mut best = Rhyme::NONE;
-        let mut codes = None;
-        for said in said {
-            if !sieve.lets_through(said) {
-                continue;
-            }
-            way.set(said.sounds());
-            let before = best;
-            for wanted in &with.ways {
-                best.take(of_ways(wanted, &way));
-            }
-            if codes.is_none() || before != best {
-                codes = Some(said);
-            }
-        }
-        let Some(said) = codes else { return };
-        let near = best.kind != Kind::None && best.score >= SLANT;
-        if !(best.kind.is_full() || near) || word.contains(&b'.') {
-            return;
-        }
-        let word = String::from_utf8_lossy(word);
-        if word == wish.except {
+        if rhyme.kind == Kind::Light && listed.rank > KNOWN {
             return;
         }
         let stresses = || said.sounds().filter_map(|sound| sound.stress);
-        found.push(Found {
-            word: word.into_owned(),
-            kind: best.kind,
-            score: best.score,
-            syllables: stresses().count().max(1),
-            rank,
-            fits: main_stress(stresses()) == main_stress(wish.stresses.iter().copied()),
+        let syllables = stresses().count().max(1);
+        if self
+            .wish
+            .syllables
+            .is_some_and(|wished| wished != syllables)
+        {
+            return;
+        }
+        let word = listed.word();
+        if word == self.wish.except || word.contains('.') {
+            return;
+        }
+        self.found.push(Found {
+            word,
+            kind: rhyme.kind,
+            score: rhyme.score,
+            syllables,
+            rank: listed.rank,
+            fits: main_stress(stresses()) == main_stress(self.wish.stresses.iter().copied()),
         });
-    });
+    }
 }
 
 /// How many syllables there are, and which has the main stress.
@@ -137,80 +183,4 @@ fn main_stress(stresses: impl Iterator<Item = Stress>) -> (usize, Option<usize>)
         count += 1;
     }
     (count, main.or_else(|| count.checked_sub(1)))
-}
-
-/// Whether two vowels can be heard as one, before some consonant or in some place.
-fn may_be_same(one: Phone, other: Phone) -> bool {
-    use Phone::{AA, AE, AH, AO, EH, IH, IY, OW, UH, UW};
-    let merged = |one, other| {
-        matches!(
-            (one, other),
-            (AA | OW, AO) | (IH, IY | AH) | (UH, UW) | (EH, AE | AH) | (AE, AH)
-        )
-    };
-    one == other || merged(one, other) || merged(other, one)
-}
-
-/// What can be seen of a word at a glance, without comparing it: how many syllables its rhyme part has, and its first vowel.
-struct Sieve {
-    /// For each number of syllables the codes of the stressed vowels that may rhyme, a bit each.
-    full: [u64; LONGEST],
-    /// The same for the last vowel, where only the beat stresses it.
-    promoted: u64,
-}
-
-/// No rhyme part is longer.
-const LONGEST: usize = 8;
-
-impl Sieve {
-    fn new(with: &Ending, fits: impl Fn(Phone, Phone) -> bool) -> Self {
-        let mut sieve = Self {
-            full: [0; LONGEST],
-            promoted: 0,
-        };
-        for part in with.ways.iter().flat_map(Way::parts) {
-            let mut codes = 0;
-            for code in 0..45 {
-                if Sound::from_code(code).is_some_and(|sound| fits(part.first, sound.phone)) {
-                    codes |= 1_u64 << code;
-                }
-            }
-            let length = part.beats().count();
-            if let Some(full) = length.checked_sub(1).and_then(|at| sieve.full.get_mut(at)) {
-                *full |= codes;
-            }
-            if length == 1 && part.stress == Stressed::Fully {
-                sieve.promoted |= codes;
-            }
-        }
-        sieve
-    }
-
-    fn lets_through(&self, said: Pronunciation) -> bool {
-        let (mut length, mut last_stress) = (0, None);
-        for code in said.codes().iter().rev().filter(|code| **code < 45) {
-            let stress = code % 3;
-            let bit = 1_u64 << code;
-            let full = self.full.get(length).copied().unwrap_or(0);
-            if stress > 0 && full & bit != 0 {
-                return true;
-            }
-            // A light last vowel behind another light one.
-            if length == 1
-                && stress == 0
-                && last_stress.is_some_and(|last| self.promoted & last != 0)
-            {
-                return true;
-            }
-            if length == 0 && stress == 0 {
-                last_stress = Some(bit);
-            }
-            if stress == 1 {
-                return false;
-            }
-            length += 1;
-        }
-        // Without any main stress the last vowel serves.
-        last_stress.is_some_and(|last| self.full.first().is_some_and(|full| full & last != 0))
-    }
 }
