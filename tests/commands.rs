@@ -302,3 +302,38 @@ fn a_mistyped_command_is_named() {
             .contains("breathmark check")
     );
 }
+
+#[test]
+fn rhymes_come_best_first() {
+    let (answer, code) = json(&["rhymes", "night", "--json"]);
+    assert_eq!(code, 0);
+    let found = answer.as_array().unwrap();
+    let keys: Vec<&String> = found[0].as_object().unwrap().keys().collect();
+    assert_eq!(keys, ["kind", "score", "syllables", "word"]); // serde_json's maps are sorted
+    let word = |index: usize| found[index]["word"].as_str().unwrap();
+    let place = |wanted: &str| found.iter().position(|row| row["word"] == wanted).unwrap();
+    // Common words of one syllable, then longer ones, then names, then homophones, then near rhymes.
+    assert!(
+        (0..20).all(|index| found[index]["syllables"] == 1),
+        "{}",
+        word(0)
+    );
+    assert!(place("light") < place("tonight") && place("tonight") < place("dwight"));
+    assert_eq!(found[place("light")]["kind"], "perfect");
+    assert_eq!(found[place("knight")]["kind"], "identical");
+    assert!(found.iter().all(|row| row["word"] != "night"));
+    let (answer, _) = json(&["rhymes", "month", "--count", "3", "--json"]);
+    assert_eq!(answer.as_array().unwrap().len(), 3);
+    let (answer, _) = json(&["rhymes", "borrick", "--json"]);
+    assert!(!answer.as_array().unwrap().is_empty());
+}
+
+#[test]
+fn check_tells_the_schemes() {
+    let (_folder, path) = song(
+        "title: T\nsections:\n  - lines: [Amazing grace how sweet the sound, that saved a wretch like me, I once was lost but now am found, was blind but now I see]\n  - {kind: interlude, bars: 4}\n",
+    );
+    let (answer, _) = json(&["check", &path, "--json"]);
+    assert_eq!(answer["sections"][0]["rhyme_scheme"], "abab");
+    assert_eq!(answer["sections"][1]["rhyme_scheme"], Value::Null);
+}

@@ -4,7 +4,7 @@ use clap::{Args as ClapArgs, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// The names of the commands, for hints.
-pub const COMMANDS: [&str; 5] = ["new", "check", "vary", "words", "chord"];
+pub const COMMANDS: [&str; 6] = ["new", "check", "vary", "words", "chord", "rhymes"];
 
 /// A lyric-and-chord notebook that says, while a ballad is being written, what cannot be sung on one breath.
 #[derive(Debug, Parser)]
@@ -39,6 +39,8 @@ pub enum Command {
     Words(WordsArgs),
     /// A chord's notes, and its numeral in a key
     Chord(ChordArgs),
+    /// Words that rhyme with a word, best first
+    Rhymes(RhymesArgs),
 }
 
 /// A song.
@@ -97,4 +99,18 @@ pub struct ChordArgs {
     /// The key for the numeral, such as G or Ador
     #[arg(long, value_name = "K")]
     pub key: Option<String>,
+}
+
+/// What `rhymes` takes.
+#[derive(Debug, ClapArgs)]
+pub struct RhymesArgs {
+    /// The word
+    #[arg(value_name = "WORD")]
+    pub word: String,
+    /// At most so many words; without it all that rhyme fully, and near ones up to 100 in all
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    pub count: Option<u16>,
+    /// Only words of so many syllables
+    #[arg(long, value_name = "N")]
+    pub syllables: Option<usize>,
 }

@@ -69,7 +69,19 @@ fn print(song: &Song, reading: &Reading, told: &[(Warning, Vec<WayOut>)], output
     ));
     for section in &reading.sections {
         output.row("");
-        output.row(&format!("{}  {}", section.label, clock(section.start_s)));
+        let scheme = section
+            .rhymes
+            .letters()
+            .filter(|_| section.rhymes.has_rhymes());
+        output.row(
+            format!(
+                "{}  {}  {}",
+                section.label,
+                clock(section.start_s),
+                scheme.unwrap_or_default()
+            )
+            .trim_end(),
+        );
         for line in reading.lines.get(section.lines.clone()).unwrap_or(&[]) {
             output.row(&row(song, line));
         }

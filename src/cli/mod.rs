@@ -8,6 +8,7 @@ pub mod check;
 pub mod chord;
 pub mod new;
 pub mod output;
+pub mod rhymes;
 pub mod song_file;
 pub mod vary;
 pub mod words;
@@ -68,6 +69,7 @@ fn answer(
         Some(Command::Vary(args)) => vary::run(args, output),
         Some(Command::Words(args)) => words::run(args, output),
         Some(Command::Chord(args)) => chord::run(args, output),
+        Some(Command::Rhymes(args)) => rhymes::run(args, output),
         None => page(path, output),
     }
 }

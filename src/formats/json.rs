@@ -13,6 +13,7 @@ use crate::singing::breaths::{breath_plan, with_breath};
 use crate::warnings::{Severity, Warning, WayOut};
 use serde::{Serialize, Serializer};
 
+pub mod rhymes;
 pub mod words;
 
 /// A number rounded to six decimals; one that is not finite is written as `null`.
@@ -168,7 +169,7 @@ pub fn check(
                 tune: section.tune.clone(),
                 start_s: Number(section.start_s),
                 end_s: Number(section.end_s),
-                rhyme_scheme: None,
+                rhyme_scheme: section.rhymes.letters(),
             })
             .collect(),
         lines: reading

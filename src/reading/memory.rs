@@ -2,6 +2,7 @@
 
 use super::chord_times::{self, RowReading, SoundingChord};
 use super::laid::Laid;
+use super::rhymes::SectionRhymes;
 use crate::music::meter::Meter;
 use crate::music::quarters::Quarters;
 use crate::music::tune::{Phrase, Signature};
@@ -13,6 +14,7 @@ use crate::song::chord_row::ChordRow;
 use crate::song::column::{Column, part_of};
 use crate::song::{NodeId, Song};
 use crate::words::line::WordReadings;
+use crate::words::rhyme::line_end::LineEnd;
 use crate::words::{SongWords, line};
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -26,6 +28,7 @@ pub struct Memory {
     slots: HashMap<NodeId, usize>,
     lines: Vec<LineMemory>,
     phrases: Vec<(Signature, Meter, Arc<Prepared>)>,
+    rhymes: HashMap<NodeId, Arc<SectionRhymes>>,
     /// Counts readings, to forget lines that are gone.
     readings: u32,
 }
@@ -139,6 +142,7 @@ struct LineMemory {
     lyric: String,
     slot: Slot,
     words: Arc<LineWords>,
+    ending: Arc<LineEnd>,
     placed: Vec<(Frame, Pattern, Arc<Placement>)>,
     laid: Vec<(LaidFrom, Arc<Laid>)>,
     rows: Vec<RowRead>,
@@ -172,6 +176,9 @@ impl Memory {
             self.lines.retain(|line| now.wrapping_sub(line.used) < 16);
             let slots = self.lines.iter().enumerate();
             self.slots = slots.map(|(index, line)| (line.id, index)).collect();
+        }
+        if self.rhymes.len() > 2 * lines + 64 {
+            self.rhymes.clear();
         }
         if self.phrases.len() > 4096 {
             self.phrases.clear();
@@ -217,6 +224,27 @@ impl Memory {
     )]
     fn at_mut(&mut self, slot: Slot) -> &mut LineMemory {
         &mut self.lines[slot.at]
+    }
+
+    /// How the lines of a section rhyme.
+    pub(super) fn rhymes(
+        &mut self,
+        section: NodeId,
+        lines: impl ExactSizeIterator<Item = Slot> + Clone,
+    ) -> Arc<SectionRhymes> {
+        let ends = lines.map(|slot| &self.at(slot).ending);
+        if let Some(known) = self.rhymes.get(&section)
+            && known.ends.len() == ends.len()
+            && ends
+                .clone()
+                .zip(&known.ends)
+                .all(|(end, known)| Arc::ptr_eq(end, known))
+        {
+            return Arc::clone(known);
+        }
+        let rhymes = Arc::new(SectionRhymes::of(ends.cloned().collect()));
+        self.rhymes.insert(section, Arc::clone(&rhymes));
+        rhymes
     }
 
     /// A phrase of a tune.
@@ -339,6 +367,7 @@ impl LineMemory {
                 end: Column::end_of(lyric.trim_end()),
                 wordless: words.words.is_empty(),
             },
+            ending: Arc::new(LineEnd::of(&words.words)),
             words: Arc::new(words),
             placed: Vec::new(),
             laid: Vec::new(),

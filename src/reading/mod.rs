@@ -11,6 +11,7 @@ mod lay;
 pub mod memory;
 pub mod order;
 pub mod read;
+pub mod rhymes;
 mod shared;
 pub mod slots;
 
@@ -23,6 +24,7 @@ use crate::song::column::Column;
 use chord_times::{RowReading, SoundingChord};
 use head::{Head, Setting};
 use laid::{Laid, LaidSyllable, LaidWord};
+use rhymes::SectionRhymes;
 use std::sync::Arc;
 
 /// What follows from a song.
@@ -63,6 +65,8 @@ pub struct SectionReading {
     pub tie: Arc<str>,
     /// Key, meter, tempo, bars and capo in force.
     pub setting: Setting,
+    /// How its lines rhyme.
+    pub rhymes: Arc<SectionRhymes>,
     /// Which of the reading's lines are its own.
     pub lines: std::ops::Range<usize>,
     /// Where its time begins, in seconds; a pickup before it belongs to its first line.

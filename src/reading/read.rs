@@ -31,6 +31,7 @@ pub fn read(song: &Song, memory: &mut Memory) -> Reading {
         let first = clock.lines.len();
         let start_s = clock.now;
         lay_section(song, section, index, &bound, memory, &mut clock);
+        let own = bound.get(first..clock.lines.len()).unwrap_or_default();
         sections.push(SectionReading {
             id: section.id,
             source: section.source.id,
@@ -40,6 +41,7 @@ pub fn read(song: &Song, memory: &mut Memory) -> Reading {
             phrases: phrases(song, section).len(),
             tie: Arc::clone(&section.tie),
             setting: section.setting.clone(),
+            rhymes: memory.rhymes(section.source.id, own.iter().map(|line| line.sung.slot)),
             lines: first..clock.lines.len(),
             start_s,
             end_s: clock.now,

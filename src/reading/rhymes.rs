@@ -1,0 +1,160 @@
+//! How the lines of a section rhyme, and what a line is asked to rhyme with.
+
+use super::laid::Laid;
+use super::{Reading, SectionReading};
+use crate::words::rhyme::ending::Ending;
+use crate::words::rhyme::kind::{Rhyme, rhyme};
+use crate::words::rhyme::line_end::LineEnd;
+use crate::words::rhyme::scheme::{Scheme, scheme};
+use crate::words::stress::Class;
+use crate::words::{SongWords, read};
+use std::sync::Arc;
+
+/// How the lines of a section rhyme.
+#[derive(Clone, Debug, Default)]
+pub struct SectionRhymes {
+    /// How each line ends.
+    pub ends: Vec<Arc<LineEnd>>,
+    /// Which ends belong together.
+    pub scheme: Scheme,
+}
+
+/// A word inside a line that rhymes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inside {
+    /// The word.
+    pub word: String,
+    /// What it rhymes with.
+    pub with: String,
+    /// Whether that stands in the next line, not at the end of this one.
+    pub next_line: bool,
+}
+
+/// From here on a word inside a line is heard to rhyme. Our choice.
+const HEARD: f64 = 0.9;
+
+impl SectionRhymes {
+    pub(super) fn of(ends: Vec<Arc<LineEnd>>) -> Self {
+        Self {
+            scheme: scheme(&ends),
+            ends,
+        }
+    }
+
+    /// The scheme in letters, `abcb`; `None` for a section without words.
+    #[must_use]
+    pub fn letters(&self) -> Option<String> {
+        let has_words = self.ends.iter().any(|end| end.has_words());
+        has_words.then(|| self.scheme.letters())
+    }
+
+    /// Whether any two lines rhyme.
+    #[must_use]
+    pub fn has_rhymes(&self) -> bool {
+        self.scheme.lines.iter().any(|line| line.partner.is_some())
+    }
+
+    /// What two lines' ends have in common.
+    #[must_use]
+    pub fn between(&self, one: usize, other: usize) -> Option<Rhyme> {
+        Some(self.ends.get(one)?.rhyme(self.ends.get(other)?))
+    }
+}
+
+/// The lines of a section that one of its lines may be asked to rhyme with, first the one that is asked for: the line that it
+/// answers already, else the one that it answers in the other verses, else line 2 for line 4 and the like; then the others, the
+/// nearest first.
+#[must_use]
+pub fn answers(reading: &Reading, section: usize, line: usize) -> Vec<usize> {
+    let Some(found) = reading.sections.get(section) else {
+        return Vec::new();
+    };
+    let own = |section: &SectionReading| {
+        section
+            .rhymes
+            .scheme
+            .lines
+            .get(line)
+            .and_then(|line| line.partner)
+    };
+    let usual = || {
+        let alike = reading.sections.iter();
+        let mut alike =
+            alike.filter(|other| other.tie == found.tie && other.lines.len() == found.lines.len());
+        alike.find_map(own)
+    };
+    let by_custom = || match line % 4 {
+        0 => None,
+        1 => line.checked_sub(1),
+        _ => line.checked_sub(2),
+    };
+    let asked = own(found).or_else(usual).or_else(by_custom);
+    let mut others: Vec<usize> = (0..found.lines.len())
+        .filter(|other| {
+            *other != line
+                && found
+                    .rhymes
+                    .ends
+                    .get(*other)
+                    .is_some_and(|end| end.has_words())
+        })
+        .collect();
+    others.sort_by_key(|other| (Some(*other) != asked, other.abs_diff(line), *other));
+    others
+}
+
+/// The words inside a line that rhyme with its end, or with the word at the same moment of the next line.
+#[must_use]
+pub fn inside(reading: &Reading, line: usize, own: &SongWords) -> Vec<Inside> {
+    let laid_of = |index: usize| {
+        let line = reading.lines.get(index)?;
+        Some((line.section, &line.laid))
+    };
+    let Some((section, laid)) = laid_of(line) else {
+        return Vec::new();
+    };
+    let next = laid_of(line + 1).filter(|(other, _)| *other == section);
+    let Some(last) = laid.words.len().checked_sub(1) else {
+        return Vec::new();
+    };
+    let ending = |laid: &Laid, word: usize| {
+        let text = &laid.words.get(word)?.text;
+        Some((text.clone(), Ending::of_word(&read(text, own))))
+    };
+    let mut found: Vec<Inside> = Vec::new();
+    let heavy = |class: Class| matches!(class, Class::Primary | Class::Content);
+    for syllable in laid
+        .syllables
+        .iter()
+        .filter(|syllable| heavy(syllable.class) && syllable.word < last)
+    {
+        let opposite = next.and_then(|(_, next)| {
+            let there = next
+                .syllables
+                .iter()
+                .find(|other| other.start == syllable.start && heavy(other.class))?;
+            Some((ending(next, there.word)?, true))
+        });
+        let at_end = ending(laid, last).map(|end| (end, false));
+        let Some((word, own_ending)) = ending(laid, syllable.word) else {
+            continue;
+        };
+        for ((with, other), next_line) in at_end.into_iter().chain(opposite) {
+            let heard = rhyme(&own_ending, &other).score >= HEARD;
+            let same = word.to_lowercase() == with.to_lowercase();
+            if heard
+                && !same
+                && !found
+                    .iter()
+                    .any(|known| known.word == word && known.with == with)
+            {
+                found.push(Inside {
+                    word: word.clone(),
+                    with,
+                    next_line,
+                });
+            }
+        }
+    }
+    found
+}
