@@ -8,7 +8,7 @@ use breathmark::song::NodeId;
 use breathmark::song::column::Column;
 use breathmark::song::place::{Place, Row};
 use breathmark::warnings::asking::Asking;
-use breathmark::warnings::{RULES, Severity, ways_out};
+use breathmark::warnings::{Kind, RULES, Severity, ways_out};
 
 fn desk(text: &str) -> Desk {
     Desk::new(read(text).unwrap().song)
@@ -122,5 +122,121 @@ fn a_line_too_long_has_a_way_out() {
     assert!(
         kinds.contains(&"breath") && kinds.contains(&"tempo") && kinds.contains(&"bars"),
         "{kinds:?}"
+    );
+}
+
+/// The remarks on rhyme of a song of these verses.
+fn rhyme_remarks(verses: &[&str]) -> Vec<String> {
+    let mut text = String::from("title: T\nsections:\n");
+    for verse in verses {
+        text.push_str("  - kind: verse\n    lines:\n");
+        for line in verse.split(" / ") {
+            text.push_str(&format!("      - \"{line}\"\n"));
+        }
+    }
+    let desk = desk(&text);
+    let remarks = desk
+        .warnings()
+        .iter()
+        .filter(|found| found.kind == Kind::Rhyme);
+    remarks.map(|found| found.message.clone()).collect()
+}
+
+#[test]
+fn ballads_hear_nothing_of_their_rhymes() {
+    // Barbara Allen (printed 1740), Amazing Grace (Newton 1779), both from memory; and what ballads allow themselves.
+    for verses in [
+        &[
+            "In Scarlet town where I was born / There was a fair maid dwelling / Made every youth cry well away / Her name was Barbara Allen",
+        ][..],
+        &[
+            "Amazing grace how sweet the sound / That saved a wretch like me / I once was lost but now am found / Was blind but now I see",
+        ],
+        // family, added, assonance
+        &[
+            "the tide / came home / the boat / alone",
+            "a hand / the road / a lamp / of gold",
+            "the oar / is green / a rope / the leaves",
+        ],
+        // historic pairs where the other verses rhyme
+        &[
+            "one / the dove / two / above",
+            "one / the light / two / the night",
+            "one / true love / two / would prove",
+            "one / the wind / two / so kind",
+        ],
+        // a refrain, and two words repeated at the end
+        &[
+            "fa la / the sea / fa la / and me",
+            "the sky / went over the sea / the ships / came over the sea",
+        ],
+        // words of one stanza that was written without rhyme
+        &["the river / the lantern / the window / the orange"],
+        // rhyming with the word before a light one
+        &["he kissed me / away / he missed me / today"],
+        // a line still unwritten
+        &[
+            "the sea / me / one / the tree",
+            "the sky / I / two / so high",
+            "the hill / still / one / ",
+        ],
+    ] {
+        assert_eq!(rhyme_remarks(verses), Vec::<String>::new(), "{verses:?}");
+    }
+}
+
+#[test]
+fn the_same_word_and_a_missing_rhyme_are_remarked() {
+    let same = rhyme_remarks(&[
+        "the old sea / with me / a lamp / by the grey sea",
+        "I went home / on the ferry / at night / in no ferry",
+    ]);
+    assert_eq!(
+        same,
+        ["ends on the same word as line 2: \u{201c}ferry\u{201d}"]
+    );
+    let sounds = rhyme_remarks(&["one / the rain / two / his reign"]);
+    assert_eq!(
+        sounds,
+        ["\u{201c}reign\u{201d} sounds the same as \u{201c}rain\u{201d} in line 2"]
+    );
+    let missing = rhyme_remarks(&[
+        "one / the sea / two / to me",
+        "one / the light / two / the night",
+        "one / the door / two / the lantern",
+    ]);
+    assert_eq!(
+        missing,
+        [
+            "\u{201c}lantern\u{201d} does not rhyme with \u{201c}door\u{201d} in line 2, where the other verses rhyme"
+        ]
+    );
+}
+
+#[test]
+fn a_missing_rhyme_has_words_for_a_way_out() {
+    let desk = desk(
+        "title: T\nsections:\n  - lines: [one, the sea, two, to me]\n  - lines: [one, the light, two, the night]\n  - lines: [one, the door, two, the lamp]\n",
+    );
+    let warning = desk
+        .warnings()
+        .iter()
+        .find(|found| found.kind == Kind::Rhyme)
+        .unwrap();
+    let ways = ways_out(
+        &mut Asking::new(
+            desk.song().clone(),
+            desk.reading(),
+            desk.memory().clone(),
+            &|| false,
+        ),
+        warning,
+    );
+    assert!(
+        ways.len() > 2
+            && ways
+                .iter()
+                .all(|way| way.kind == "rhyme" && way.edit.is_some()),
+        "{ways:#?}"
     );
 }

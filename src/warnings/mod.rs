@@ -11,6 +11,7 @@ pub mod no_time;
 pub mod notes;
 pub mod pattern;
 pub mod range;
+pub mod rhyme;
 pub mod stress;
 pub mod tessitura;
 pub mod tight;
@@ -62,6 +63,8 @@ pub enum Kind {
     Crowded,
     /// A long high note on a vowel that does not carry there.
     Vowel,
+    /// A line rhymes with its own word, or not where the other verses do.
+    Rhyme,
     /// A weak syllable stands on a strong place, its stress on a weak one.
     Stress,
     /// A line or verse breaks the pattern of the verses.
@@ -90,6 +93,7 @@ impl Kind {
             Self::Tight => "tight",
             Self::Crowded => "crowded",
             Self::Vowel => "vowel",
+            Self::Rhyme => "rhyme",
             Self::Stress => "stress",
             Self::Pattern => "pattern",
             Self::Tessitura => "tessitura",
@@ -105,6 +109,7 @@ impl Kind {
             Self::Tight
             | Self::Crowded
             | Self::Vowel
+            | Self::Rhyme
             | Self::Stress
             | Self::Pattern
             | Self::Tessitura
@@ -170,7 +175,7 @@ impl Warning {
 /// A way out of a warning, tried through the whole song before it is offered.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WayOut {
-    /// What kind of way: `breath`, `tempo`, `gap`, `sounds`, `bars`, `line_end`, `syllables`, `capo`, `octave`, `default`, `chord`.
+    /// What kind of way: `breath`, `tempo`, `gap`, `sounds`, `bars`, `line_end`, `syllables`, `capo`, `octave`, `default`, `chord`, `rhyme`.
     pub kind: &'static str,
     /// The sentence.
     pub text: String,
@@ -223,6 +228,7 @@ pub const RULES: &[Rule] = &[
     crowded::RULE,
     vowel::RULE,
     tessitura::RULE,
+    rhyme::RULE,
     stress::RULE,
     pattern::RULE,
 ];
