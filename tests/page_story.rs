@@ -6,6 +6,7 @@ mod page;
 
 use breathmark::song::place::Row;
 use breathmark::tui::app::{Asking, Effect, Event, Then};
+use breathmark::tui::lists::List;
 use page::{FERRY, Writer};
 
 const SIZE: (u16, u16) = (100, 30);
@@ -429,4 +430,58 @@ fn an_empty_song_can_be_written_from_nothing() {
     );
     writer.types("<Enter>Oh");
     assert_eq!(lyrics(&writer), ["Oh"]);
+}
+
+#[test]
+fn a_rhyme_is_sought_for_the_end_of_a_line_and_taken() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    let before = writer.yaml();
+    // Line 2 is asked to rhyme with line 1, and the lyric's last word makes room.
+    writer.types("<Down><Down><End><F4>");
+    let Some(List::Rhymes(list)) = &writer.app.list else {
+        panic!("the rhymes are open");
+    };
+    assert_eq!(list.targets[list.target].word(), "edge");
+    let best = list.found[0].word.clone();
+    assert!(list.found.iter().take(6).any(|found| found.word == "hedge"));
+    writer.types("<Down>");
+    assert_eq!(writer.yaml(), before);
+    writer.types("<Enter>");
+    assert_eq!(
+        writer.lyric(0, 1),
+        format!("and no one answered, no lantern {best}")
+    );
+    assert_eq!(
+        writer.page().desk.reading().sections[0]
+            .rhymes
+            .scheme
+            .letters(),
+        "aa"
+    );
+    writer.types("<Ctrl-Z>");
+    assert_eq!(writer.yaml(), before);
+    // Right asks for the word itself; Esc leaves the line as it was.
+    writer.types("<F4><Right><Right><Down><Esc>");
+    assert_eq!(writer.yaml(), before);
+}
+
+#[test]
+fn a_rhyme_is_added_behind_the_last_word() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<Down><Down><End> by a <F4><Down><Enter>");
+    assert!(
+        writer
+            .lyric(0, 1)
+            .starts_with("and no one answered, no lantern moved by a ")
+    );
+    assert_eq!(
+        writer.page().desk.reading().sections[0]
+            .rhymes
+            .scheme
+            .letters(),
+        "aa"
+    );
+    // A heading has no word to rhyme with.
+    writer.types("<Ctrl-Up><F4>");
+    assert!(writer.app.list.is_none() && writer.said().contains("no word"));
 }

@@ -38,7 +38,7 @@ fn a_song_without_signs_and_colours() {
 /// No figure, verdict or mark is told by its colour alone.
 #[test]
 fn colour_changes_no_sign() {
-    for keys in ["", "<F2><Down>", "<F3><Down>", "<F1>"] {
+    for keys in ["", "<F2><Down>", "<F3><Down>", "<F4><Down>", "<F1>"] {
         let mut with = Writer::opens(FERRY, (120, 40));
         let mut without = Writer::opens_looking(
             FERRY,
@@ -71,6 +71,8 @@ fn lists_over_the_foot_and_beside_the_lyric() {
     check("actions_60x20", (60, 20), "<F1>chord");
     check("actions_120x40", (120, 40), "<F1>wording");
     check("aside_80x24", (80, 24), "<F6>");
+    check("rhymes_80x24", (80, 24), "<Down><Down><End><F4><Down>");
+    check("rhymes_120x40", (120, 40), "<Down><Down><End><F4><Down>");
 }
 
 #[test]
@@ -131,6 +133,7 @@ fn every_size_can_be_drawn() {
         "<F1>",
         "<F2><Down>",
         "<F3><Down>",
+        "<F4><Down>",
         "<F6>",
         "<Alt-I>",
         "<F8>",

@@ -1,9 +1,10 @@
-//! The lists beside the lyric or over the foot: actions, warnings with their ways out, variants, what is set aside.
+//! The lists beside the lyric or over the foot: actions, warnings with their ways out, variants, rhymes, what is set aside.
 
 use super::app::{App, Effect};
 use super::commands::{Action, COMMANDS, Command, Focus, command};
 use super::page::Page;
 use super::preview::Preview;
+use super::rhymes::{self, Rhymes};
 use super::rows::{line_of, section_of};
 use super::update;
 use super::worker::{Answer, Offer, Question};
@@ -21,6 +22,8 @@ pub enum List {
     Warnings(Warnings),
     /// Other chords for a section.
     Variants(Variants),
+    /// Words that rhyme.
+    Rhymes(Rhymes),
     /// What was set aside.
     Aside(Aside),
 }
@@ -80,6 +83,7 @@ impl List {
             Self::Variants(list) => {
                 6_u16.saturating_add(many(list.offers.as_ref().map_or(1, Vec::len)))
             }
+            Self::Rhymes(_) => 12,
             Self::Aside(_) => 10,
         }
     }
@@ -354,6 +358,12 @@ fn choose(app: &mut App, action: Action) {
                 .and_then(|index| list.offers.as_ref()?.get(index)?.edit.clone());
             show(app, edit.as_ref());
         }
+        Some(List::Rhymes(list)) => {
+            list.chosen = over(list.chosen, list.found.len());
+            if let Some(page) = &mut app.page {
+                list.show(page);
+            }
+        }
         None => {}
     }
 }
@@ -393,6 +403,13 @@ fn turn_card(app: &mut App, on: bool) -> Vec<Effect> {
             } else {
                 list.change.saturating_sub(1)
             };
+            Vec::new()
+        }
+        Some(List::Rhymes(list)) => {
+            if let Some(page) = &mut app.page {
+                page.show(None);
+                list.turn(page, on);
+            }
             Vec::new()
         }
         _ => Vec::new(),
@@ -460,6 +477,7 @@ fn take(app: &mut App) -> Vec<Effect> {
             }
             effects
         }
+        List::Rhymes(list) => rhymes::take(app, &list),
         List::Aside(list) => {
             let node = app
                 .page

@@ -19,6 +19,7 @@ pub mod lists;
 pub mod look;
 pub mod page;
 pub mod preview;
+pub mod rhymes;
 pub mod rows;
 pub mod run;
 pub mod screen;

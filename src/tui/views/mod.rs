@@ -8,6 +8,7 @@ pub mod head;
 pub mod line;
 pub mod list;
 pub mod page;
+pub mod rhymes;
 pub mod status;
 pub mod strip;
 pub mod variants;

@@ -23,6 +23,9 @@ use ratatui::style::Style;
 /// From this width on, the right margin has a bar of five cells.
 const WITH_BAR: u16 = 72;
 
+/// A heading shows the rhyme scheme of up to so many lines; the letters stand at the lines as well.
+const LONGEST_SCHEME: usize = 12;
+
 /// What one row needs to be drawn.
 struct Drawing<'a> {
     look: Look,
@@ -285,6 +288,9 @@ impl Drawing<'_> {
                 crate::tui::sheet::heading_text(source)
             ));
         }
+        if read.rhymes.has_rhymes() && read.rhymes.ends.len() <= LONGEST_SCHEME {
+            facts.push(read.rhymes.scheme.shown());
+        }
         facts
     }
 
@@ -308,6 +314,7 @@ impl Drawing<'_> {
         let limit = match (is_lyric, read) {
             (true, Some(read)) => {
                 self.left_margin(buf, read, y);
+                self.rhyme(buf, section, line, y);
                 self.right_margin(buf, read, y)
             }
             _ => self.right,
@@ -432,6 +439,28 @@ impl Drawing<'_> {
                     self.style(Role::Quiet),
                 );
             }
+        }
+    }
+
+    /// The letter of the line's rhyme, a capital where the whole line is sung again; nothing in a section that does not rhyme.
+    fn rhyme(&self, buf: &mut Buffer, section: usize, line: usize, y: u16) {
+        let Some(rhymes) = self
+            .page
+            .reading()
+            .sections
+            .get(section)
+            .map(|read| &read.rhymes)
+            .filter(|rhymes| rhymes.has_rhymes())
+        else {
+            return;
+        };
+        if let Some(sign) = rhymes
+            .scheme
+            .sign(line)
+            .filter(|_| rhymes.ends.get(line).is_some_and(|end| end.has_words()))
+        {
+            let x = self.area.x + self.sheet.lyric - 2;
+            put(buf, x, y, x + 1, &sign.to_string(), self.style(Role::Quiet));
         }
     }
 

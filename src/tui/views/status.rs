@@ -77,6 +77,7 @@ fn hints(focus: Focus, app: &App) -> &'static [Action] {
             Action::ChordRow,
             Action::Warnings,
             Action::Variants,
+            Action::Rhymes,
             Action::OtherWordings,
             Action::Save,
             Action::Help,
@@ -105,6 +106,7 @@ fn hints(focus: Focus, app: &App) -> &'static [Action] {
         (Focus::List, Some(List::Variants(_))) => {
             &[Action::Take, Action::CardAfter, Action::Stop, Action::Close]
         }
+        (Focus::List, Some(List::Rhymes(_))) => &[Action::Take, Action::CardAfter, Action::Close],
         (Focus::List, _) => &[Action::Take, Action::Close],
         (Focus::Contents, _) => &[Action::Take, Action::NewSong, Action::Help, Action::Leave],
         _ => &[],
