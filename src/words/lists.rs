@@ -65,6 +65,8 @@ const FIXED: &[(&str, &str)] = &[
     ("approx", "AH0 P R AA1 K S AH0 M AH0 T L IY0"),
     ("aren't", "AA1 R N T"),
     ("aught", "AO1 T"),
+    ("ay", "AY1|EY1"),
+    ("aye", "AY1|EY1"),
     ("ayy", "EY1"),
     ("b4", "B IH0 F AO1 R"),
     ("ba", "B AA1"),

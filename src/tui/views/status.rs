@@ -79,8 +79,8 @@ fn hints(focus: Focus, app: &App) -> &'static [Action] {
             Action::Variants,
             Action::Rhymes,
             Action::OtherWordings,
-            Action::Save,
             Action::Help,
+            Action::Save,
         ],
         (Focus::Chords, _) => &[
             Action::ChordRow,

@@ -241,7 +241,9 @@ fn same_promoted(one: Part<'_>, other: Part<'_>) -> bool {
         Phone::IH | Phone::EH | Phone::AE => Phone::AH,
         vowel => vowel,
     };
-    !one.behind.is_empty() && weak(one.first) == weak(other.first)
+    // Before other sounds (*average*) a weak vowel stays weak however it is sung.
+    let opens = matches!(one.behind.first(), Some(Phone::S | Phone::N | Phone::L));
+    opens && weak(one.first) == weak(other.first)
 }
 
 /// The weighted likeness of the syllables; one that the other side lacks counts as nothing in common.
@@ -324,9 +326,11 @@ fn are_kin(one: &[Phone], other: &[Phone]) -> bool {
 /// Vowels that rhymed before they parted, or are rhymed by custom: *love, move*; *come, home*; *wind, kind*; *bear, ear*.
 /// Common practice, no source; the pairs are those of hymns and ballads.
 fn is_historic(one: Part<'_>, other: Part<'_>) -> bool {
-    use Phone::{AA, AE, AH, AO, AW, AY, EH, EY, IH, IY, OW, OY, UH, UW};
+    use Phone::{AA, AE, AH, AO, AW, AY, EH, ER, EY, IH, IY, OW, OY, UH, UW};
     if let (Some(a), Some(b)) = (behind_r(one), behind_r(other)) {
-        return a == b;
+        let open = |one, other| matches!((one, other), (AA, AO) | (EH, IH | ER));
+        let vowels = open(one.first, other.first) || open(other.first, one.first);
+        return a == b && (!a.is_empty() || vowels);
     }
     let parted = |one, other| {
         matches!(

@@ -10,8 +10,10 @@ const REACH: usize = 12;
 /// From here on a near rhyme (family, added) is heard as one even where nothing asks for it. Our choice.
 const NEAR: f64 = 0.8;
 
-/// What a quatrain's second pair needs, once lines 2 and 4 or a couplet rhyme. Our choice.
-const MORE: f64 = 0.7;
+/// What a quatrain's second couplet needs once the first rhymes, or the other way round. Our choice.
+const COUPLET: f64 = 0.7;
+/// What lines 1 and 3 of a quatrain need: in ballads they are not asked to rhyme, and come near by chance. Our choice.
+const BALLAD: f64 = 0.85;
 
 /// The scheme of a section.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -80,8 +82,8 @@ pub fn letter(number: usize) -> char {
 
 /// The scheme of lines with these ends.
 ///
-/// Full rhymes are joined first, then lines left alone that come near each other, then, in quatrains, those whose places ask for
-/// it: 2 and 4 before 1 and 3 before neighbours. The order is our choice.
+/// Full rhymes are joined first, in quatrains also older ones of lines 2 and 4 (*love, prove*); then lines left alone that come near
+/// each other; then, in quatrains, those whose places ask for it: 2 and 4 before 1 and 3 before neighbours. The order is our choice.
 ///
 /// ```
 /// use breathmark::words::{SongWords, line::line, rhyme::{line_end::LineEnd, scheme::scheme}};
@@ -94,11 +96,13 @@ pub fn scheme<E: Borrow<LineEnd>>(ends: &[E]) -> Scheme {
     let mut joining = Joining::new(ends);
     joining.refrains();
     joining.full();
-    joining.near();
-    if ends.len().is_multiple_of(4) {
-        for first in (0..ends.len()).step_by(4) {
-            joining.quatrain(first);
-        }
+    let quatrains = ends.len().is_multiple_of(4);
+    for first in (0..ends.len()).step_by(4).filter(|_| quatrains) {
+        joining.join_near(first + 1, first + 3, f64::INFINITY);
+    }
+    joining.near(quatrains);
+    for first in (0..ends.len()).step_by(4).filter(|_| quatrains) {
+        joining.quatrain(first);
     }
     joining.finish()
 }
@@ -208,11 +212,13 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
         }
     }
 
-    fn near(&mut self) {
+    fn near(&mut self, quatrains: bool) {
         let mut pairs: Vec<_> = self
             .pairs()
-            .filter(|(.., rhyme)| {
-                matches!(rhyme.kind, Kind::Family | Kind::Added) && rhyme.score >= NEAR
+            .filter(|(one, other, rhyme)| {
+                let ballad = quatrains && one.is_multiple_of(4) && *other == one + 2;
+                matches!(rhyme.kind, Kind::Family | Kind::Added)
+                    && rhyme.score >= if ballad { BALLAD } else { NEAR }
             })
             .collect();
         pairs.sort_by(|a, b| b.2.score.total_cmp(&a.2.score).then(a.0.cmp(&b.0)));
@@ -229,16 +235,17 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
         let answers = |joining: &Self, one, other| joining.group_of(one) == joining.group_of(other);
         self.join_near(b, d, SLANT);
         if answers(self, b, d) {
-            self.join_near(a, c, MORE);
+            self.join_near(a, c, BALLAD);
         }
         if answers(self, c, d) {
-            self.join_near(a, b, MORE);
+            self.join_near(a, b, COUPLET);
         }
         if answers(self, a, b) {
-            self.join_near(c, d, MORE);
+            self.join_near(c, d, COUPLET);
         }
     }
 
+    /// Joins two lines left alone that rhyme by older custom, or come near enough.
     fn join_near(&mut self, one: usize, other: usize, least: f64) {
         let near = self.rhyme(one, other).is_some_and(|rhyme| {
             rhyme.historic || (rhyme.kind != Kind::None && rhyme.score >= least)
