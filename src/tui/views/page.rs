@@ -314,7 +314,7 @@ impl Drawing<'_> {
         let limit = match (is_lyric, read) {
             (true, Some(read)) => {
                 self.left_margin(buf, read, y);
-                self.rhyme(buf, section, line, y);
+                self.rhyme(buf, read, y);
                 self.right_margin(buf, read, y)
             }
             _ => self.right,
@@ -442,25 +442,21 @@ impl Drawing<'_> {
         }
     }
 
-    /// The letter of the line's rhyme, a capital where the whole line is sung again; nothing in a section that does not rhyme.
-    fn rhyme(&self, buf: &mut Buffer, section: usize, line: usize, y: u16) {
-        let Some(rhymes) = self
-            .page
-            .reading()
-            .sections
-            .get(section)
-            .map(|read| &read.rhymes)
-            .filter(|rhymes| rhymes.has_rhymes())
-        else {
+    /// The letter of the line's rhyme at the very right, a capital where the whole line is sung again. Where a verdict needs the
+    /// room, or in a narrow page, the heading tells it alone; a section that does not rhyme has none.
+    fn rhyme(&self, buf: &mut Buffer, read: &LineReading, y: u16) {
+        let has_room = matches!(read.verdict, Some(Verdict::Easy | Verdict::Tight));
+        let section = self.page.reading().sections.get(read.section);
+        let Some(rhymes) = section.map(|section| &section.rhymes) else {
             return;
         };
-        if let Some(sign) = rhymes
-            .scheme
-            .sign(line)
-            .filter(|_| rhymes.ends.get(line).is_some_and(|end| end.has_words()))
+        if has_room
+            && self.area.width >= WITH_BAR
+            && rhymes.has_rhymes()
+            && let Some(sign) = rhymes.scheme.sign(read.line)
         {
-            let x = self.area.x + self.sheet.lyric - 2;
-            put(buf, x, y, x + 1, &sign.to_string(), self.style(Role::Quiet));
+            let style = self.style(Role::Quiet);
+            put(buf, self.right - 1, y, self.right, &sign.to_string(), style);
         }
     }
 
