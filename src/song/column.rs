@@ -20,6 +20,9 @@ impl Column {
     /// The byte at which this column begins; the row's length where it lies past the end.
     #[must_use]
     pub fn byte_in(self, row: &str) -> usize {
+        if row.is_ascii() && !row.contains('\r') {
+            return self.0.min(row.len());
+        }
         row.grapheme_indices(true)
             .nth(self.0)
             .map_or(row.len(), |(byte, _)| byte)
