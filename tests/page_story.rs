@@ -485,3 +485,55 @@ fn a_rhyme_is_added_behind_the_last_word() {
     writer.types("<Ctrl-Up><F4>");
     assert!(writer.app.list.is_none() && writer.said().contains("no word"));
 }
+
+/// "every" is sung in two or in three (Bysshe 1708, The Art of English Poetry, of words "of more than two syllables"): the writer says which.
+#[test]
+fn a_word_is_said_as_the_writer_says() {
+    let mut writer = Writer::opens(FERRY, SIZE);
+    writer.types("<Down><Down><End> every");
+    let before = writer.yaml();
+    let syllables = |writer: &Writer| {
+        writer.page().desk.reading().lines[1]
+            .laid
+            .syllables
+            .iter()
+            .filter(|syllable| "every".contains(syllable.text.as_str()))
+            .count()
+    };
+    assert_eq!(syllables(&writer), 2);
+    writer.types("<F5>");
+    let Some(List::Said(list)) = &writer.app.list else {
+        panic!("the list is open");
+    };
+    assert_eq!(list.word, "every");
+    let three = list.ways.iter().position(|(_, count)| *count == 3).unwrap();
+    writer.types(&"<Down>".repeat(three + 1));
+    assert_eq!(writer.yaml(), before);
+    writer.types("<Enter>");
+    assert!(
+        writer.yaml().contains("every: ev-er-y"),
+        "{}",
+        writer.yaml()
+    );
+    assert_eq!(syllables(&writer), 3);
+    writer.types("<Ctrl-Z>");
+    assert_eq!(writer.yaml(), before);
+
+    // Another way, typed; with nothing typed the song says nothing of it any more.
+    writer.types("<F5><Up><Enter>");
+    assert!(writer.app.asking.is_none() && writer.app.list.is_none());
+    writer.types("<F5>");
+    let last = match &writer.app.list {
+        Some(List::Said(list)) => list.ways.len() + 1,
+        _ => panic!("the list is open"),
+    };
+    writer.types(&"<Down>".repeat(last));
+    writer.types("<Enter>ev-ry<Enter>");
+    assert!(writer.yaml().contains("every: ev-ry"));
+    assert_eq!(syllables(&writer), 2);
+    writer.types("<F5>");
+    writer.types(&"<Down>".repeat(last));
+    writer
+        .types("<Enter><Backspace><Backspace><Backspace><Backspace><Backspace><Backspace><Enter>");
+    assert_eq!(writer.yaml().replace("words: {}\n", ""), before);
+}

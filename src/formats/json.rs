@@ -68,6 +68,16 @@ pub struct CheckSection {
     pub start_s: Number,
     pub end_s: Number,
     pub rhyme_scheme: Option<String>,
+    pub stanza: Option<CheckStanza>,
+}
+
+/// The form that the verses of a section's tune share.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckStanza {
+    pub syllables: Vec<usize>,
+    pub stresses: Vec<usize>,
+    pub name: Option<String>,
 }
 
 /// A line in `check`.
@@ -170,6 +180,7 @@ pub fn check(
                 start_s: Number(section.start_s),
                 end_s: Number(section.end_s),
                 rhyme_scheme: section.rhymes.letters(),
+                stanza: check_stanza(reading, section),
             })
             .collect(),
         lines: reading
@@ -181,6 +192,15 @@ pub fn check(
         warnings: of(Severity::Warning),
         remarks: of(Severity::Remark),
     }
+}
+
+fn check_stanza(reading: &Reading, section: &SectionReading) -> Option<CheckStanza> {
+    let stanza = reading.stanza(section);
+    (!stanza.0.is_empty()).then(|| CheckStanza {
+        name: stanza.name(),
+        syllables: stanza.0.iter().map(|line| line.syllables).collect(),
+        stresses: stanza.0.iter().map(|line| line.beats).collect(),
+    })
 }
 
 fn check_line(lyric: String, reading: &Reading, line: &LineReading) -> CheckLine {

@@ -64,6 +64,8 @@ pub enum Asking {
     Find(String),
     /// The title of a new song.
     Title(String),
+    /// How a word is said: the word, and what is typed.
+    Said(String, String),
     /// The tempo, tapped at these moments.
     Tempo(Vec<Duration>),
 }
@@ -164,7 +166,7 @@ impl App {
     pub fn focus(&self) -> Focus {
         match (&self.asking, &self.list, &self.contents, &self.page) {
             (Some(Asking::Unsaved(_)), ..) => Focus::Asking,
-            (Some(Asking::Find(_) | Asking::Title(_)), ..) => Focus::Field,
+            (Some(Asking::Find(_) | Asking::Title(_) | Asking::Said(..)), ..) => Focus::Field,
             (Some(Asking::Tempo(_)), ..) => Focus::Tapping,
             (None, Some(_), ..) => Focus::List,
             (None, None, Some(_), _) | (None, None, None, None) => Focus::Contents,

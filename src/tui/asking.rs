@@ -1,8 +1,8 @@
-//! Questions in the status line: unsaved words, what to find, a title, the tempo tapped.
+//! Questions in the status line: unsaved words, what to find, a title, how a word is said, the tempo tapped.
 
 use super::app::{App, Asking, Effect, Then};
 use super::commands::Action;
-use super::update;
+use super::{said, update};
 use crate::song::NodeId;
 use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
@@ -22,7 +22,7 @@ pub fn typed(app: &mut App, letter: char) {
             let text = text.clone();
             update::find(app, &text, false);
         }
-        Some(Asking::Title(text)) => text.push(letter),
+        Some(Asking::Title(text) | Asking::Said(_, text)) => text.push(letter),
         Some(Asking::Unsaved(_) | Asking::Tempo(_)) | None => {}
     }
 }
@@ -47,6 +47,14 @@ pub fn act(app: &mut App, action: Action, at: Duration) -> Vec<Effect> {
         }
         (Asking::Title(text), Action::Backspace) => {
             app.asking = Some(Asking::Title(without_last(&text)));
+            Vec::new()
+        }
+        (Asking::Said(word, text), Action::Backspace) => {
+            app.asking = Some(Asking::Said(word, without_last(&text)));
+            Vec::new()
+        }
+        (Asking::Said(word, text), Action::Take) => {
+            said::answer(app, &word, &text);
             Vec::new()
         }
         (Asking::Title(text), Action::Take) if !text.trim().is_empty() => {

@@ -1,4 +1,4 @@
-//! The lists beside the lyric or over the foot: actions, warnings with their ways out, variants, rhymes, what is set aside.
+//! The lists beside the lyric or over the foot: actions, warnings with their ways out, variants, rhymes, how a word is said, what is set aside.
 
 use super::app::{App, Effect};
 use super::commands::{Action, COMMANDS, Command, Focus, command};
@@ -6,6 +6,7 @@ use super::page::Page;
 use super::preview::Preview;
 use super::rhymes::{self, Rhymes};
 use super::rows::{line_of, section_of};
+use super::said::{self, Said};
 use super::update;
 use super::worker::{Answer, Offer, Question};
 use crate::song::{Node, NodeId, Song, section_edits};
@@ -24,6 +25,8 @@ pub enum List {
     Variants(Variants),
     /// Words that rhyme.
     Rhymes(Rhymes),
+    /// How a word is said.
+    Said(Said),
     /// What was set aside.
     Aside(Aside),
 }
@@ -84,6 +87,7 @@ impl List {
                 6_u16.saturating_add(many(list.offers.as_ref().map_or(1, Vec::len)))
             }
             Self::Rhymes(_) => 12,
+            Self::Said(list) => 3_u16.saturating_add(many(list.ways.len())),
             Self::Aside(_) => 10,
         }
     }
@@ -364,6 +368,11 @@ fn choose(app: &mut App, action: Action) {
                 list.show(page);
             }
         }
+        Some(List::Said(list)) => {
+            list.chosen = over(list.chosen, list.ways.len() + 1);
+            let edit = list.edit();
+            show(app, edit.as_ref());
+        }
         None => {}
     }
 }
@@ -478,6 +487,7 @@ fn take(app: &mut App) -> Vec<Effect> {
             effects
         }
         List::Rhymes(list) => rhymes::take(app, &list),
+        List::Said(list) => said::take(app, &list),
         List::Aside(list) => {
             let node = app
                 .page

@@ -22,6 +22,7 @@ pub mod preview;
 pub mod rhymes;
 pub mod rows;
 pub mod run;
+pub mod said;
 pub mod screen;
 pub mod sheet;
 pub mod songs;

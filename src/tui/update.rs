@@ -103,6 +103,7 @@ pub fn act(app: &mut App, action: Action, focus: Focus, at: Duration) -> Vec<Eff
         Action::Warnings => return lists::open_warnings(app),
         Action::Variants => return lists::open_variants(app),
         Action::Rhymes => return super::rhymes::open(app),
+        Action::Said => return super::said::open(app),
         Action::AsideList => return lists::open_aside(app),
         Action::TapTempo => app.asking = Some(Asking::Tempo(vec![at])),
         Action::Find => app.asking = Some(Asking::Find(String::new())),

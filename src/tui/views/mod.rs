@@ -9,6 +9,7 @@ pub mod line;
 pub mod list;
 pub mod page;
 pub mod rhymes;
+pub mod said;
 pub mod status;
 pub mod strip;
 pub mod variants;

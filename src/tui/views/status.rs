@@ -185,6 +185,12 @@ fn ask(app: &App, asking: &Asking, area: Rect, buf: &mut Buffer) -> Option<(u16,
             text,
             "Enter begins it   Esc closes",
         ),
+        Asking::Said(word, text) => field(
+            buf,
+            &format!("Say \u{201c}{word}\u{201d}:"),
+            text,
+            "parts (eve-ning) or a word like it   Enter takes it",
+        ),
         Asking::Tempo(taps) => {
             let text = match tempo_of(taps) {
                 Some(tempo) => format!("{tempo} beats a minute"),

@@ -2,7 +2,7 @@
 
 use super::figures::{air, seconds};
 use crate::music::quarters::Quarters;
-use crate::reading::{LineReading, Reading, SyllableTime};
+use crate::reading::{LineReading, Reading, SectionReading, SyllableTime};
 use crate::singing::stresses::Conflict;
 use crate::song::field::Field;
 use crate::song::place::Row;
@@ -90,6 +90,12 @@ fn about(look: Look, page: &Page, row: Option<PageRow>, area: Rect, buf: &mut Bu
             );
             put(buf, area.x + 1, y, area.right(), &text, quiet);
             y += 1;
+            for text in wrapped(&form(page, read), area.width.saturating_sub(2)) {
+                if y < area.bottom() {
+                    put(buf, area.x + 1, y, area.right(), &text, quiet);
+                    y += 1;
+                }
+            }
         }
     }
     let field = match page.cursor.place.row {
@@ -102,6 +108,22 @@ fn about(look: Look, page: &Page, row: Option<PageRow>, area: Rect, buf: &mut Bu
             y += 1;
         }
     }
+}
+
+/// The form that the verses share; empty where a line has no words.
+fn form(page: &Page, read: &SectionReading) -> String {
+    let stanza = page.reading().stanza(read);
+    if stanza.0.iter().any(|line| line.syllables == 0) || stanza.0.is_empty() {
+        return String::new();
+    }
+    let name = stanza
+        .name()
+        .map_or_else(String::new, |name| format!(": {name}"));
+    format!(
+        "The verses have {} syllables and {} stresses{name}.",
+        stanza.syllables(),
+        stanza.beats()
+    )
 }
 
 /// What a value is for, in a sentence.
