@@ -92,6 +92,12 @@ fn demand(stretch: &[Layer], scale: Scale, wish: Wish<'_>) -> Demand {
 /// From so many of the cheapest at least, those are chosen that differ.
 pub(super) const POOL: usize = 100;
 
+/// So many more are sought that do not take what the ones before them took, as long as that costs less than [`DEARER`] more each time.
+pub(super) const OTHERS: usize = 16;
+
+/// In thousandths: half a relative minor. Our choice.
+pub(super) const DEARER: i64 = 500;
+
 /// Of paths in order of cost, as many as wished: first those that are far enough from all chosen before, then the cheapest of the others;
 /// again in order of cost.
 pub(super) fn spread<'p>(

@@ -81,6 +81,46 @@ pub fn cheapest(layers: &[Layer], count: usize, stop: &dyn Fn() -> bool) -> Opti
     grow(layers, &table, count, stop)
 }
 
+/// The `count` cheapest paths, and among them up to `others` that differ: each is the cheapest where what the ones before it took
+/// would cost `more` for each time it was taken. In order of cost, each once. `None` where `stop` says so before the end.
+pub fn varied(
+    layers: &[Layer],
+    count: usize,
+    (others, more): (usize, i64),
+    stop: &dyn Fn() -> bool,
+) -> Option<Vec<Path>> {
+    if layers.is_empty() || count == 0 {
+        return Some(Vec::new());
+    }
+    let stretches = stretches(layers);
+    let table = Table::reckoned(layers, &stretches, stop)?;
+    let mut found = grow(layers, &table, count, stop)?;
+    // What was taken only gets dearer, so the table never promises too much and the search stays exact.
+    let mut dearer = layers.to_vec();
+    for _ in 0..others {
+        let Some(path) = grow(&dearer, &table, 1, stop)?.pop() else {
+            break;
+        };
+        let mut cost = path.cost;
+        for ((layer, dearer), &pick) in layers.iter().zip(&mut dearer).zip(&path.picks) {
+            if let (Some(choice), Some(dearer)) =
+                (layer.choices.get(pick), dearer.choices.get_mut(pick))
+            {
+                cost -= dearer.cost - choice.cost;
+                dearer.cost += if choice.changed { more } else { 0 };
+            }
+        }
+        if !found.iter().any(|known| known.picks == path.picks) {
+            found.push(Path {
+                cost,
+                picks: path.picks,
+            });
+        }
+    }
+    found.sort_by_key(|path| path.cost);
+    Some(found)
+}
+
 /// The demand in force at each layer.
 fn stretches(layers: &[Layer]) -> Vec<Demand> {
     let mut demands = Vec::with_capacity(layers.len());

@@ -2,7 +2,7 @@
 
 use super::candidates;
 use super::cost;
-use super::difference::{POOL, Scale, demands, spread};
+use super::difference::{DEARER, OTHERS, POOL, Scale, demands, spread};
 use super::reasons::told;
 use super::search::{self, Choice, Demand, Layer};
 use super::slot::{Setting, Slot};
@@ -98,7 +98,11 @@ pub fn variants(
             0 => wish.count,
             _ => (wish.count * 4).max(POOL),
         };
-        let mut paths = search::cheapest(&layers, pool.saturating_add(1), stop)?;
+        let others = match wish.spread {
+            0 => 0,
+            _ => wish.count.min(OTHERS),
+        };
+        let mut paths = search::varied(&layers, pool.saturating_add(1), (others, DEARER), stop)?;
         paths.retain(|path| path.picks.iter().any(|&pick| pick > 0));
         let chosen = spread(slots, &usable, scale, &paths, wish);
         let found: Vec<Variant> = chosen
