@@ -3,7 +3,7 @@
 use super::laid::Laid;
 use super::{Reading, SectionReading};
 use crate::words::rhyme::ending::Ending;
-use crate::words::rhyme::kind::{Rhyme, rhyme};
+use crate::words::rhyme::kind::{Kind, Rhyme, rhyme};
 use crate::words::rhyme::line_end::LineEnd;
 use crate::words::rhyme::scheme::{Scheme, scheme};
 use crate::words::stress::Class;
@@ -17,6 +17,9 @@ pub struct SectionRhymes {
     pub ends: Vec<Arc<LineEnd>>,
     /// Which ends belong together.
     pub scheme: Scheme,
+    /// For each line an earlier one that ends in the same sounds, where it answers no other. A whole line sung again is a refrain,
+    /// and two words the same at the end are meant: both are left out.
+    pub same_as: Vec<Option<usize>>,
 }
 
 /// A word inside a line that rhymes.
@@ -35,10 +38,32 @@ const HEARD: f64 = 0.9;
 
 impl SectionRhymes {
     pub(super) fn of(ends: Vec<Arc<LineEnd>>) -> Self {
-        Self {
+        let mut rhymes = Self {
             scheme: scheme(&ends),
             ends,
-        }
+            same_as: Vec::new(),
+        };
+        rhymes.same_as = (0..rhymes.ends.len())
+            .map(|line| rhymes.same(line))
+            .collect();
+        rhymes
+    }
+
+    fn same(&self, line: usize) -> Option<usize> {
+        let own = self.scheme.lines.get(line)?;
+        let members = || {
+            let lines = self.scheme.lines.iter().enumerate();
+            lines.filter(|(other, found)| *other != line && found.letter == own.letter)
+        };
+        let other = own
+            .partner
+            .filter(|partner| *partner < line && own.kind == Kind::Identical)?;
+        let identical = |other: usize| {
+            self.between(line, other)
+                .is_some_and(|found| found.kind == Kind::Identical)
+        };
+        let meant = own.refrain || self.ends.get(line)?.ends_alike(self.ends.get(other)?);
+        (!meant && members().all(|(other, _)| identical(other))).then_some(other)
     }
 
     /// The scheme in letters, `abcb`; `None` for a section without words.

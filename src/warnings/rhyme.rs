@@ -4,7 +4,6 @@
 
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut, in_lyric, line_of};
-use crate::reading::rhymes::SectionRhymes;
 use crate::reading::{Reading, SectionReading};
 use crate::song::Song;
 use crate::song::edit::Edit;
@@ -35,13 +34,12 @@ enum Fault {
 }
 
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
-    for (index, section) in reading.sections.iter().enumerate() {
-        // What is sung again was said before.
-        if section.id != section.source {
-            continue;
-        }
-        let verses = verses(reading, index);
-        for line in 0..section.lines.len() {
+    // What is sung again was said before.
+    for verses in alike(reading) {
+        for (section, line) in verses
+            .iter()
+            .flat_map(|section| (0..section.lines.len()).map(move |line| (section, line)))
+        {
             let Some(fault) = fault(section, &verses, line) else {
                 continue;
             };
@@ -81,7 +79,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             };
             warnings.push(Warning {
                 kind: Kind::Rhyme,
-                section: Some(index),
+                section: Some(found.section),
                 line: Some(line),
                 place: in_lyric(found.id, last.column),
                 message,
@@ -90,75 +88,61 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// The other sections that are sung alike, with as many lines.
-fn verses(reading: &Reading, index: usize) -> Vec<&SectionRhymes> {
-    let Some(section) = reading.sections.get(index) else {
-        return Vec::new();
-    };
-    let alike = |other: &&SectionReading| {
-        other.id == other.source
-            && other.id != section.id
-            && other.tie == section.tie
-            && other.lines.len() == section.lines.len()
-    };
-    let sections = reading.sections.iter().filter(alike);
-    sections.map(|section| section.rhymes.as_ref()).collect()
+/// Sections that are sung alike, with as many lines.
+type Verses<'a> = Vec<&'a SectionReading>;
+
+/// All sections with words of their own, those that are sung alike together.
+fn alike(reading: &Reading) -> Vec<Verses<'_>> {
+    let mut groups: Vec<Verses<'_>> = Vec::new();
+    for section in reading
+        .sections
+        .iter()
+        .filter(|section| section.id == section.source)
+    {
+        let like = |group: &&mut Verses<'_>| {
+            group.first().is_some_and(|first| {
+                first.lines.len() == section.lines.len() && first.tie == section.tie
+            })
+        };
+        match groups.iter_mut().find(like) {
+            Some(group) => group.push(section),
+            None => groups.push(vec![section]),
+        }
+    }
+    groups
 }
 
-fn fault(section: &SectionReading, verses: &[&SectionRhymes], line: usize) -> Option<Fault> {
+fn fault(section: &SectionReading, verses: &Verses<'_>, line: usize) -> Option<Fault> {
     let rhymes = &section.rhymes;
-    same(rhymes, line).or_else(|| missing(rhymes, verses, line))
-}
-
-/// A line whose rhymes are all the same word, or sound the same throughout. A whole line sung again is a refrain, and two words
-/// the same at the end are meant.
-fn same(rhymes: &SectionRhymes, line: usize) -> Option<Fault> {
-    let own = rhymes.scheme.lines.get(line)?;
-    let end = rhymes.ends.get(line)?;
-    let members = || {
-        let lines = rhymes.scheme.lines.iter().enumerate();
-        lines
-            .filter(|(other, found)| *other != line && found.letter == own.letter)
-            .map(|(other, _)| other)
+    let Some(other) = rhymes.same_as.get(line).copied().flatten() else {
+        return missing(section, verses, line).map(Fault::Missing);
     };
-    let identical = |other: usize| {
-        rhymes
-            .between(line, other)
-            .is_some_and(|found| found.kind == RhymeKind::Identical)
-    };
-    if own.refrain || !members().all(identical) {
-        return None;
-    }
-    let other = members().rfind(|other| *other < line)?;
-    let before = rhymes.ends.get(other)?;
-    if before.ends_alike(end) {
-        return None;
-    }
-    Some(if before.word == end.word {
+    let word = |line: usize| rhymes.ends.get(line).map(|end| &end.word);
+    Some(if word(line) == word(other) {
         Fault::SameWord(other)
     } else {
         Fault::SameSounds(other)
     })
 }
 
-/// A line that answers none, where it answers the same one in all other verses.
-fn missing(rhymes: &SectionRhymes, verses: &[&SectionRhymes], line: usize) -> Option<Fault> {
+/// The line that a line does not answer although it does in all other verses.
+fn missing(section: &SectionReading, verses: &Verses<'_>, line: usize) -> Option<usize> {
+    let rhymes = &section.rhymes;
     let own = rhymes.scheme.lines.get(line)?;
-    if own.partner.is_some() || !rhymes.ends.get(line)?.has_words() || verses.len() < OTHERS {
+    if own.partner.is_some() || verses.len() <= OTHERS || !rhymes.ends.get(line)?.has_words() {
         return None;
     }
-    let partner = |verse: &&SectionRhymes| {
-        let partner = verse.scheme.lines.get(line)?.partner?;
+    let partner = |verse: &SectionReading| {
+        let partner = verse.rhymes.scheme.lines.get(line)?.partner?;
         (partner < line).then_some(partner)
     };
-    let usual = verses.first().and_then(partner)?;
-    if !verses.iter().all(|verse| partner(verse) == Some(usual))
-        || !rhymes.ends.get(usual)?.has_words()
-    {
+    let mut others = verses.iter().filter(|verse| verse.id != section.id);
+    let usual = others.next().and_then(|verse| partner(verse))?;
+    if !others.all(|verse| partner(verse) == Some(usual)) || !rhymes.ends.get(usual)?.has_words() {
         return None;
     }
     let found = rhymes.between(line, usual)?;
-    (found.kind == RhymeKind::None && !found.historic).then_some(Fault::Missing(usual))
+    (found.kind == RhymeKind::None && !found.historic).then_some(usual)
 }
 
 /// Words that rhyme there, put in the place of the line's last word.
@@ -171,9 +155,12 @@ fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     else {
         return Vec::new();
     };
-    let index = warning.section.unwrap_or_default();
+    let groups = alike(reading);
+    let verses = groups
+        .iter()
+        .find(|verses| verses.iter().any(|verse| verse.id == section.id));
     let (Some(fault), Some(found)) = (
-        fault(section, &verses(reading, index), line),
+        verses.and_then(|verses| fault(section, verses, line)),
         line_of(reading, warning),
     ) else {
         return Vec::new();

@@ -241,8 +241,8 @@ fn same_promoted(one: Part<'_>, other: Part<'_>) -> bool {
         Phone::IH | Phone::EH | Phone::AE => Phone::AH,
         vowel => vowel,
     };
-    // Before other sounds (*average*) a weak vowel stays weak however it is sung.
-    let opens = matches!(one.behind.first(), Some(Phone::S | Phone::N | Phone::L));
+    // Before other sounds (*average, terrible*) a weak vowel stays weak however it is sung.
+    let opens = matches!(one.behind.first(), Some(Phone::S | Phone::N));
     opens && weak(one.first) == weak(other.first)
 }
 

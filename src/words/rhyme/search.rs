@@ -6,6 +6,7 @@ use super::sieve::{Near, Same};
 use crate::words::dictionary::{self, Listed, Pronunciation};
 use crate::words::phone::Stress;
 use std::cmp::Reverse;
+use std::ops::RangeInclusive;
 
 /// A word that rhymes.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,10 +42,9 @@ pub struct Wish<'a> {
 const COMMON: u8 = 4;
 /// Light rhymes are given of words up to SCOWL's size 50: *sea* alone has thousands.
 const KNOWN: u8 = 3;
-/// Near rhymes are sought among the 34,000 commonest words, SCOWL's sizes 10, 20 and 35,
-const WELL_KNOWN: u8 = 2;
-/// and those with another vowel among the 11,000 of sizes 10 and 20.
-const COMMONEST: u8 = 1;
+/// Where near rhymes are sought, one after the other until there are enough: among the 11,000 commonest words, SCOWL's sizes 10 and
+/// 20; then with the same vowel among the 23,000 of size 35.
+const NEAR: [(RangeInclusive<u8>, bool); 2] = [(0..=1, true), (2..=2, false)];
 
 /// The words that rhyme with an ending: all that rhyme fully, then near ones as long as there are not enough; in both, names and
 /// words in no list come last. Before that in the order of the kinds, then those with the wished stresses, then the commoner ones.
@@ -68,15 +68,16 @@ pub fn rhymes(with: &Ending, wish: Wish<'_>) -> Vec<Found> {
         search.compare(listed, |said| same.lets_through(said), full_of_ways);
     });
     let full = search.found.len();
-    if full < wish.enough {
-        let near = Near::new(with);
-        dictionary::each(|listed| {
-            if listed.rank <= WELL_KNOWN {
-                let other_vowels = listed.rank <= COMMONEST;
-                let sieve = |said| near.lets_through(said, other_vowels);
-                search.compare(listed, sieve, of_ways);
-            }
-        });
+    let near = Near::new(with);
+    for (ranks, other_vowels) in NEAR {
+        if search.found.len() < wish.enough {
+            dictionary::each(|listed| {
+                if ranks.contains(&listed.rank) {
+                    let sieve = |said| near.lets_through(said, other_vowels);
+                    search.compare(listed, sieve, of_ways);
+                }
+            });
+        }
     }
     let mut found = search.found;
     found.sort_by(|a, b| order(a).cmp(&order(b)).then_with(|| tie(a).cmp(&tie(b))));
