@@ -93,7 +93,7 @@ fn demand(stretch: &[Layer], scale: Scale, wish: Wish<'_>) -> Demand {
 pub(super) const POOL: usize = 100;
 
 /// So many more are sought that do not take what the ones before them took, as long as that costs less than [`DEARER`] more each time.
-pub(super) const OTHERS: usize = 16;
+pub(super) const OTHERS: usize = 8;
 
 /// In thousandths: half a relative minor. Our choice.
 pub(super) const DEARER: i64 = 500;

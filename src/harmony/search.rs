@@ -89,16 +89,10 @@ pub fn varied(
     (others, more): (usize, i64),
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<Path>> {
-    if layers.is_empty() || count == 0 {
-        return Some(Vec::new());
-    }
-    let stretches = stretches(layers);
-    let table = Table::reckoned(layers, &stretches, stop)?;
-    let mut found = grow(layers, &table, count, stop)?;
-    // What was taken only gets dearer, so the table never promises too much and the search stays exact.
+    let mut found = cheapest(layers, count, stop)?;
     let mut dearer = layers.to_vec();
-    for _ in 0..others {
-        let Some(path) = grow(&dearer, &table, 1, stop)?.pop() else {
+    for _ in 0..=others {
+        let Some(path) = cheapest(&dearer, 1, stop)?.pop() else {
             break;
         };
         let mut cost = path.cost;
