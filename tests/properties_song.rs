@@ -687,6 +687,26 @@ fn any_edit(song: &Song, tape: &mut Tape) -> Edit {
     }
 }
 
+/// What is saved is YAML to others too: serde_yaml, an independent reader, finds the same lyrics in it.
+fn read_elsewhere(song: &Song, written: &str) -> Result<(), TestCaseError> {
+    let found: serde_yaml::Value =
+        match serde_yaml::from_str(written.trim_start_matches('\u{feff}')) {
+            Ok(found) => found,
+            Err(error) => return Err(TestCaseError::fail(format!("{error}\n{written}"))),
+        };
+    let sections = found.get("sections").and_then(|found| found.as_sequence());
+    for (section, found) in song.sections.iter().zip(sections.into_iter().flatten()) {
+        let lines = found.get("lines").and_then(|found| found.as_sequence());
+        for (line, found) in section.lines.iter().zip(lines.into_iter().flatten()) {
+            // A line may be its lyric alone. What it takes for a number or a truth value is text to us.
+            let lyric = found.get("lyric").unwrap_or(found).as_str();
+            let alike = |lyric: &str| lyric.trim_end() == line.lyric.trim_end();
+            prop_assert!(lyric.is_none_or(alike), "{lyric:?}\n{written}");
+        }
+    }
+    Ok(())
+}
+
 fn is_in_order(song: &Song) -> bool {
     lines(song).iter().all(|line| {
         line.marks.is_sorted_by(|mark, next| mark < next)
@@ -818,6 +838,7 @@ proptest! {
         let written = write(&song);
         let again = read(&written).unwrap_or_else(|error| panic!("{error}\n{text}\n→\n{written}"));
         prop_assert!(same_song(&song, &again.song), "{}\n→\n{}", text, written);
+        read_elsewhere(&song, &written)?;
     }
 
     #[test]

@@ -275,8 +275,14 @@ fn without_a_place_for_drafts_the_page_works_and_says_so() {
     };
     window.types("And then ").shows("And then She rang");
     window.shows("draft");
-    window.types("<Ctrl-S>").shows("Saved in");
+    // What is said of the draft may come after what is said of the save; the mark of unsaved words goes all the same.
+    window.types("<Ctrl-S>").hides("Water \u{2022}");
     window.leaves();
+    assert!(
+        fs::read_to_string(&path)
+            .unwrap()
+            .contains("And then She rang")
+    );
 }
 
 #[test]
