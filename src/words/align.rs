@@ -69,9 +69,9 @@ macro_rules! spelled {
     };
 }
 
-/// Spellings of each sound, the commonest first. Our table, for the spelling of English.
+/// Spellings of each sound, the commonest first, at most 16. Our table, for the spelling of English.
 #[rustfmt::skip]
-fn spellings(phone: Phone) -> &'static [Spelling] {
+const fn spellings(phone: Phone) -> &'static [Spelling] {
     match phone {
         AA => spelled!["o", "a", "ah", "ea", "e", "au", "ho", "aa"],
         AE => spelled!["a", "ai", "au", "i", "ea"],
@@ -114,6 +114,23 @@ fn spellings(phone: Phone) -> &'static [Spelling] {
         Y => spelled!["y", "i", "u", "j", "e", "ll"],
     }
 }
+
+/// For each sound and each first letter, a to z, which of its spellings begin with it: one bit each.
+const BEGINNING: [[u16; 26]; Phone::COUNT] = {
+    let mut table = [[0; 26]; Phone::COUNT];
+    let mut phone = 0;
+    while phone < Phone::COUNT {
+        let rows = spellings(Phone::at(phone));
+        let mut rank = 0;
+        while rank < rows.len() {
+            let [letter, ..] = rows[rank].letters.to_le_bytes();
+            table[phone][(letter - b'a') as usize] |= 1 << rank;
+            rank += 1;
+        }
+        phone += 1;
+    }
+    table
+};
 
 /// Letters that stand for a sound and a second one.
 #[rustfmt::skip]
@@ -202,13 +219,18 @@ fn take_steps(
     let Some(sound) = sounds.get(spoken) else {
         return;
     };
-    for (rank, spelling) in spellings(sound.phone).iter().enumerate() {
-        if spelling.begins(next) {
-            let added = GROUP + RANKS.get(rank).copied().unwrap_or(400);
+    let rows = spellings(sound.phone);
+    let mut ranks = beginning(sound.phone, letters.get(at));
+    while ranks != 0 {
+        let rank = ranks.trailing_zeros() as usize;
+        ranks &= ranks - 1;
+        if let (Some(spelling), Some(added)) = (rows.get(rank), RANKS.get(rank))
+            && spelling.begins(next)
+        {
             grid.offer(
                 at + spelling.length,
                 spoken + 1,
-                cost + added,
+                cost + GROUP + added,
                 step(spelling.length, 1),
             );
         }
@@ -227,6 +249,13 @@ fn take_steps(
             );
         }
     }
+}
+
+/// The spellings of a sound that begin with a letter.
+fn beginning(phone: Phone, letter: Option<&u8>) -> u16 {
+    let column = letter.map_or(usize::MAX, |letter| usize::from(letter.wrapping_sub(b'a')));
+    let row = BEGINNING.get(phone as usize);
+    row.and_then(|row| row.get(column)).copied().unwrap_or(0)
 }
 
 /// The four letters from here on, noughts where the word ends.

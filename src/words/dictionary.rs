@@ -6,6 +6,11 @@ use std::cmp::Ordering;
 static BLOCKS: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/dictionary.blocks"));
 static STARTS: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/dictionary.starts"));
 
+/// No word of the dictionary is as long.
+const LONGEST: usize = 48;
+/// Bytes that tell of a block: the first letters of its first word, and where it begins.
+const HEAD: usize = 12;
+
 /// The pronunciations of a word, in the order of the dictionary; empty where it does not list the word.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Pronunciations {
@@ -44,6 +49,18 @@ pub fn lookup(word: &str) -> Pronunciations {
 #[must_use]
 pub fn has(word: &str) -> bool {
     find(word.as_bytes()).is_some()
+}
+
+/// Whether the dictionary lists the word made of these two parts.
+pub(super) fn has_with(stem: &str, ending: &str) -> bool {
+    let mut letters = [0; LONGEST];
+    let length = stem.len() + ending.len();
+    for (place, letter) in letters.iter_mut().zip(stem.bytes().chain(ending.bytes())) {
+        *place = letter;
+    }
+    letters
+        .get(..length)
+        .is_some_and(|word| find(word).is_some())
 }
 
 /// All words, in the order of their bytes.
@@ -135,18 +152,35 @@ impl RawEntry {
 }
 
 fn block_start(block: usize) -> Option<usize> {
-    let bytes = STARTS.get(block * 4..block * 4 + 4)?;
-    let start = u32::from_le_bytes(bytes.try_into().ok()?);
-    usize::try_from(start).ok()
+    let [.., a, b, c, d] = *STARTS.as_chunks::<HEAD>().0.get(block)?;
+    usize::try_from(u32::from_le_bytes([a, b, c, d])).ok()
+}
+
+/// The first eight letters of a block's first word, as a number in the order of words.
+fn first_letters(block: usize) -> Option<u64> {
+    let letters = STARTS.as_chunks::<HEAD>().0.get(block)?.first_chunk()?;
+    Some(u64::from_be_bytes(*letters))
+}
+
+fn eight_letters(word: &[u8]) -> u64 {
+    let mut letters = [0; 8];
+    for (place, letter) in letters.iter_mut().zip(word) {
+        *place = *letter;
+    }
+    u64::from_be_bytes(letters)
 }
 
 fn find(word: &[u8]) -> Option<Pronunciations> {
     // The last block whose first word is not behind the word sought.
-    let (mut low, mut high) = (0, STARTS.len() / 4);
+    let (mut low, mut high) = (0, STARTS.len() / HEAD);
+    let sought = eight_letters(word);
     while high - low > 1 {
         let middle = low.midpoint(high);
-        let first = RawEntry::at(block_start(middle)?)?;
-        if first.rest <= word {
+        let not_behind = match first_letters(middle)?.cmp(&sought) {
+            Ordering::Equal => RawEntry::at(block_start(middle)?)?.rest <= word,
+            order => order == Ordering::Less,
+        };
+        if not_behind {
             low = middle;
         } else {
             high = middle;

@@ -1,6 +1,7 @@
 //! Words that we list ourselves: written elisions, contractions, old verbs, sounds that are no words, the names of
 //! letters and figures, abbreviations. They stand before the dictionary.
 
+use super::outlines::Outlines;
 use super::phone::Sound;
 
 /// Word and sounds; several ways are parted by `|`, the usual one first. In the order of the words' bytes. The elisions
@@ -301,9 +302,22 @@ const FIXED: &[(&str, &str)] = &[
     ("yonder", "Y AA1 N D ER0"),
 ];
 
+const FIXED_OUTLINES: Outlines = {
+    let mut outlines = Outlines::NONE;
+    let mut row = 0;
+    while row < FIXED.len() {
+        outlines = outlines.and(&[FIXED[row].0]);
+        row += 1;
+    }
+    outlines
+};
+
 /// The listed ways to say a word, the usual one first.
 #[must_use]
 pub fn fixed(word: &str) -> Option<Vec<Vec<Sound>>> {
+    if !FIXED_OUTLINES.may_have(word) {
+        return None;
+    }
     let at = FIXED.binary_search_by(|row| row.0.cmp(word)).ok()?;
     FIXED.get(at)?.1.split('|').map(Sound::parse_all).collect()
 }

@@ -13,6 +13,7 @@ pub mod line;
 pub mod lists;
 pub mod model;
 pub mod numbers;
+mod outlines;
 pub mod parts;
 pub mod phone;
 pub mod rhyme;

@@ -140,6 +140,14 @@ const ALL: [(Phone, &str, &str); 39] = [
 ];
 
 impl Phone {
+    /// How many there are.
+    pub(super) const COUNT: usize = ALL.len();
+
+    /// The phone of an index below [`Phone::COUNT`].
+    pub(super) const fn at(index: usize) -> Self {
+        ALL[index].0
+    }
+
     /// All 39, in the order of their codes.
     pub fn all() -> impl Iterator<Item = Self> {
         ALL.iter().map(|row| row.0)

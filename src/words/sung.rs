@@ -1,6 +1,7 @@
 //! How singers change a word's count of syllables: vowels that go, glides, words that are known to vary.
 
 use super::dictionary;
+use super::outlines::Outlines;
 use super::phone::{Phone, Sound, Stress};
 use super::syllables::count;
 use super::written::take_out;
@@ -55,6 +56,16 @@ const VARYING: &[(&[&str], &[usize], u32)] = &[
     (&["beloved"], &[3, 2], LISTED),
     (&["blessed", "learned", "winged", "aged", "cursed"], &[1, 2], LISTED),
 ];
+
+const VARYING_OUTLINES: Outlines = {
+    let mut outlines = Outlines::NONE;
+    let mut row = 0;
+    while row < VARYING.len() {
+        outlines = outlines.and(VARYING[row].0);
+        row += 1;
+    }
+    outlines
+};
 
 /// Sung forms that no rule below gives.
 #[rustfmt::skip]
@@ -148,7 +159,7 @@ fn is_of_le(word: &str) -> bool {
     stem.is_some_and(|stem| {
         let after_consonant =
             matches!(stem.as_bytes(), [.., before, b'l'] if !b"aeiouylrw".contains(before));
-        after_consonant && dictionary::has(&format!("{stem}e"))
+        after_consonant && dictionary::has_with(stem, "e")
     })
 }
 
@@ -183,13 +194,9 @@ fn same_sung(one: &[Sound], other: &[Sound]) -> bool {
 
 /// The row of a word, or of the word without -s, -'s, -ed.
 fn varying(word: &str) -> Option<(&str, &'static [usize], &'static u32)> {
-    // Most differ in length or first letter already.
-    let same = |stem: &str, word: &str| {
-        stem.len() == word.len() && stem.bytes().next() == word.bytes().next() && stem == word
-    };
     let row_of = |stem: &str| {
-        let has = |words: &[&str]| words.iter().any(|word| same(stem, word));
-        VARYING.iter().find(|row| has(row.0))
+        let row = || VARYING.iter().find(|row| row.0.contains(&stem));
+        VARYING_OUTLINES.may_have(stem).then(row).flatten()
     };
     let stems = [
         Some(word),
@@ -399,7 +406,7 @@ fn sounded_ed(word: &str, sounds: &[Sound]) -> Option<Form> {
             !(sound.is_unstressed_vowel() && matches!(sound.phone, IH | AH)) && sound.phone != EH
         });
     let is_verb = dictionary::has(stem)
-        || dictionary::has(&format!("{stem}e"))
+        || dictionary::has_with(stem, "e")
         || stem.get(..stem.len() - 1).is_some_and(dictionary::has);
     if !silent || !is_verb {
         return None;

@@ -43,6 +43,17 @@ pub fn onset_length(consonants: &[Phone]) -> usize {
         .unwrap_or(0)
 }
 
+/// As [`onset_length`].
+fn onset(between: &[Sound]) -> usize {
+    let tail = between.get(between.len().saturating_sub(3)..);
+    match *tail.unwrap_or_default() {
+        [] => 0,
+        [a] => onset_length(&[a.phone]),
+        [a, b] => onset_length(&[a.phone, b.phone]),
+        [a, b, c, ..] => onset_length(&[a.phone, b.phone, c.phone]),
+    }
+}
+
 /// The syllables, as ranges of the sounds. A word without a vowel (*mmm*) is one syllable; no sounds are none.
 ///
 /// ```
@@ -64,13 +75,8 @@ pub fn syllables(sounds: &[Sound]) -> Vec<Range<usize>> {
         .filter(|(_, sound)| sound.is_vowel())
     {
         if let Some(before) = last_vowel {
-            let between: Vec<Phone> = sounds
-                .get(before + 1..index)
-                .unwrap_or_default()
-                .iter()
-                .map(|sound| sound.phone)
-                .collect();
-            let cut = index - onset_length(&between);
+            let between = sounds.get(before + 1..index).unwrap_or_default();
+            let cut = index - onset(between);
             ranges.push(start..cut);
             start = cut;
         }

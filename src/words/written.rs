@@ -36,9 +36,12 @@ const WORDLESS: &[&str] = &[
 
 /// Whether this is a sound that is no word, however stretched: *mmm*, *shhh*, *psst*. A lone letter is a letter.
 pub(super) fn is_wordless(word: &str) -> bool {
+    if word.len() < 2 || !is_vowelless(word) {
+        return false;
+    }
     let mut letters: Vec<u8> = word.bytes().collect();
     letters.dedup();
-    word.len() > 1 && WORDLESS.iter().any(|row| row.as_bytes() == letters)
+    WORDLESS.iter().any(|row| row.as_bytes() == letters)
 }
 
 /// Whether the word has no vowel letter and no y, nor a letter of another script.

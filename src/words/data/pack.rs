@@ -2,7 +2,9 @@
 //!
 //! Words are sorted and stand in blocks of 16. An entry is: letters shared with the word before (none at the start of a
 //! block) and, in the upper three bits, how common the word is; number of further letters, these letters, number of bytes that
-//! follow, then for each pronunciation its number of sounds and a code a sound. A second file holds where each block begins, four bytes each, low byte first.
+//! follow, then for each pronunciation its number of sounds and a code a sound. A second file
+//! holds for each block the first eight letters of its first word, noughts where it has fewer, and where the block begins,
+//! four bytes, low byte first.
 
 use std::collections::BTreeMap;
 use std::error::Error;
@@ -96,6 +98,9 @@ fn pack(
     let mut before = "";
     for (number, (word, pronunciations)) in entries.iter().enumerate() {
         if number % BLOCK == 0 {
+            let mut letters = word.as_bytes().to_vec();
+            letters.resize(8, 0);
+            starts.extend_from_slice(&letters);
             starts.extend_from_slice(&u32::try_from(blocks.len())?.to_le_bytes());
             before = "";
         }

@@ -1,6 +1,7 @@
 //! Where the parts of which a word is made begin: prefixes, suffixes, second words.
 
 use super::super::dictionary;
+use super::super::outlines::Outlines;
 use super::super::phone::{Phone, Sound};
 use super::is_vowel_letter;
 
@@ -12,6 +13,9 @@ pub(super) fn word_bounds(word: &str, sounds: &[Sound], given: &[usize]) -> Vec<
     }
     let is_you = sounds.first().is_some_and(|sound| sound.phone == Phone::Y);
     for prefix in ["un", "dis", "mis", "with", "out", "up", "trans"] {
+        if word.bytes().next() != prefix.bytes().next() {
+            continue;
+        }
         let rest = word.strip_prefix(prefix).unwrap_or_default().as_bytes();
         let opens = rest.len() > 2
             && !(prefix == "trans" && rest.first().is_some_and(|letter| is_vowel_letter(*letter)));
@@ -72,7 +76,10 @@ const SUFFIXES: &[Suffix] = &[
 
 /// The last suffix: what stands before it, and where it begins.
 fn suffix(stem: &str) -> Option<(&str, usize)> {
-    SUFFIXES.iter().find_map(|(suffix, stands_behind)| {
+    let last = stem.bytes().next_back();
+    let same_end = |row: &&Suffix| row.0.bytes().next_back() == last;
+    let mut ending_so = SUFFIXES.iter().filter(same_end);
+    ending_so.find_map(|(suffix, stands_behind)| {
         let base = stem.strip_suffix(suffix)?;
         let bound = if *suffix == "y" {
             behind_doubling(base)
@@ -95,6 +102,8 @@ const SECOND: &[&str] = &[
     "wife", "wind", "with", "wood", "word", "work", "world", "yard",
 ];
 
+const SECOND_OUTLINES: Outlines = Outlines::NONE.and(SECOND);
+
 /// The dictionary wavers between AA and AO.
 fn plain(sound: Sound) -> Phone {
     match sound.phone {
@@ -109,7 +118,7 @@ fn second_word(word: &str, sounds: &[Sound]) -> Option<usize> {
         let Some((left, right)) = word.split_at_checked(*at) else {
             return false;
         };
-        if SECOND.binary_search(&right).is_err() {
+        if !SECOND_OUTLINES.may_have(right) || SECOND.binary_search(&right).is_err() {
             return false;
         }
         let phones = |word: &str| -> Vec<Vec<Phone>> {
@@ -145,7 +154,7 @@ fn without_doubling(base: &str) -> usize {
 /// Whether the letters are those of a verb in -le without its e: *trembl*.
 fn is_of_le(base: &str) -> bool {
     let after_consonant = matches!(base.as_bytes(), [.., before, b'l'] if !is_vowel_letter(*before) && !b"lrw".contains(before));
-    after_consonant && dictionary::has(&format!("{base}e"))
+    after_consonant && dictionary::has_with(base, "e")
 }
 
 /// Behind a doubled letter's first half, always.
@@ -174,7 +183,7 @@ fn is_whole_word(base: &str) -> bool {
 
 /// A word of four letters or more, with its last e or without.
 fn is_long_word(base: &str) -> bool {
-    base.len() > 3 && (dictionary::has(base) || dictionary::has(&format!("{base}e")))
+    base.len() > 3 && (dictionary::has(base) || dictionary::has_with(base, "e"))
 }
 
 fn is_before_ize(base: &str) -> bool {
@@ -205,7 +214,7 @@ fn is_verb(base: &str) -> bool {
 fn is_listed_verb(base: &str) -> bool {
     let undoubled = base.len() - 1;
     dictionary::has(base)
-        || dictionary::has(&format!("{base}e"))
+        || dictionary::has_with(base, "e")
         || (without_doubling(base) == undoubled
             && base.get(..undoubled).is_some_and(dictionary::has))
 }
@@ -219,11 +228,11 @@ const NO_AGENTS: &[&str] = &[
 fn is_agent(base: &str) -> bool {
     !NO_AGENTS.contains(&base)
         && is_verb(base)
-        && (dictionary::has(&format!("{base}ing")) || dictionary::has(&format!("{base}est")))
+        && (dictionary::has_with(base, "ing") || dictionary::has_with(base, "est"))
 }
 
 fn is_adjective(base: &str) -> bool {
-    base != "temp" && is_verb(base) && dictionary::has(&format!("{base}er"))
+    base != "temp" && is_verb(base) && dictionary::has_with(base, "er")
 }
 
 /// *gold-en*, *dark-en*, *tak-en*; but *bro-ken*.
@@ -234,10 +243,10 @@ fn is_bare(base: &str) -> bool {
     ) {
         return false;
     }
-    let whole = dictionary::has(base) && dictionary::has(&format!("{base}s"));
+    let whole = dictionary::has(base) && dictionary::has_with(base, "s");
     whole
-        || (dictionary::has(&format!("{base}e"))
-            && dictionary::has(&format!("{base}ing"))
+        || (dictionary::has_with(base, "e")
+            && dictionary::has_with(base, "ing")
             && !base.ends_with("ok"))
 }
 
@@ -248,8 +257,8 @@ fn is_noun(base: &str) -> bool {
             "part" | "wear" | "drear" | "count" | "pant" | "bell" | "full" | "cher" | "bount"
         )
         && dictionary::has(base)
-        && dictionary::has(&format!("{base}s"))
-        && dictionary::has(&format!("{base}ing"))
+        && dictionary::has_with(base, "s")
+        && dictionary::has_with(base, "ing")
 }
 
 /// Where a suffix behind this stem begins: behind it, or between the letters that were doubled for it.

@@ -1,5 +1,7 @@
 //! Words that the rules break wrongly.
 
+use super::super::outlines::Outlines;
+
 /// Words that the rules break wrongly, as dictionaries break them; in the order of their letters.
 #[rustfmt::skip]
 const EXCEPTIONS: &[&str] = &[
@@ -15,6 +17,8 @@ const EXCEPTIONS: &[&str] = &[
     "when-ev-er", "where-as", "wher-ev-er", "who-ev-er", "with-in", "with-out", "wom-an", "wor-thy", "youn-ger",
 ];
 
+const OUTLINES: Outlines = Outlines::NONE.and(EXCEPTIONS);
+
 /// Where the parts of such a word begin, if it is broken into so many.
 pub(super) fn exception(word: &str, count: usize) -> Option<Vec<usize>> {
     let stems = [
@@ -24,6 +28,9 @@ pub(super) fn exception(word: &str, count: usize) -> Option<Vec<usize>> {
     ];
     let letters = |row: &'static str| row.bytes().filter(|sign| *sign != b'-');
     let row = stems.iter().find_map(|stem| {
+        if !OUTLINES.may_have(stem) {
+            return None;
+        }
         let at = EXCEPTIONS.binary_search_by(|row| letters(row).cmp(stem.bytes()));
         EXCEPTIONS.get(at.ok()?)
     })?;

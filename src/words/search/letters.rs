@@ -19,7 +19,9 @@ impl Search<'_> {
         if letters < written.len() {
             return written.split(['.', '&']).all(|piece| piece.len() < 2);
         }
-        let capitals = written.bytes().all(|letter| letter.is_ascii_uppercase());
+        if !written.bytes().all(|letter| letter.is_ascii_uppercase()) {
+            return false;
+        }
         let without_y: String = word.chars().filter(|letter| *letter != 'y').collect();
         let vowelless = written::is_vowelless(word)
             || (self.listed && letters < 4 && written::is_vowelless(&without_y));
@@ -28,7 +30,7 @@ impl Search<'_> {
             || (self.listed && dictionary::has(word));
         let stretched = word.bytes().zip(word.bytes().skip(1)).any(|(a, b)| a == b);
         let initials = letters < 4 && !stretched && !word.bytes().all(is_vowel);
-        capitals && (vowelless || initials) && !known
+        (vowelless || initials) && !known
     }
 }
 
