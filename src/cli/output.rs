@@ -33,6 +33,12 @@ impl Output {
         self.write(&safe::for_terminal(text));
     }
 
+    /// Writes more rows; whether there is still anyone to take them.
+    pub fn part(&mut self, part: &Part) -> bool {
+        self.put(&part.text);
+        self.failed.is_none()
+    }
+
     /// Writes a value as JSON, followed by a line end.
     ///
     /// # Errors
@@ -43,7 +49,7 @@ impl Output {
         Ok(())
     }
 
-    /// Begins a JSON list, whose items are written one by one.
+    /// Begins a JSON list, whose items are written part by part.
     pub fn list(&mut self) -> List<'_> {
         List {
             output: self,
@@ -83,6 +89,33 @@ fn json(value: &impl serde::Serialize) -> Result<String, Message> {
         .map_err(|error| Message::new(format!("the answer could not be written as JSON ({error})")))
 }
 
+/// Rows of an answer, or items of its list, made safe already: what a thread can put together by itself.
+#[derive(Debug, Default)]
+pub struct Part {
+    text: String,
+}
+
+impl Part {
+    /// Adds a row of text.
+    pub fn row(&mut self, text: &str) {
+        self.text.push_str(&safe::for_terminal(text));
+        self.text.push('\n');
+    }
+
+    /// Adds an item of a JSON list.
+    ///
+    /// # Errors
+    /// Where the value cannot be written as JSON, which would be a fault of ours.
+    pub fn item(&mut self, value: &impl serde::Serialize) -> Result<(), Message> {
+        let text = json(value)?;
+        if !self.text.is_empty() {
+            self.text.push(',');
+        }
+        self.text.push_str(&safe::for_json(&text));
+        Ok(())
+    }
+}
+
 /// A JSON list under way: nothing of it is kept.
 pub struct List<'a> {
     output: &'a mut Output,
@@ -91,16 +124,14 @@ pub struct List<'a> {
 }
 
 impl List<'_> {
-    /// Writes one more item.
-    ///
-    /// # Errors
-    /// Where the value cannot be written as JSON, which would be a fault of ours.
-    pub fn item(&mut self, value: &impl serde::Serialize) -> Result<(), Message> {
-        let text = json(value)?;
-        self.output.put(self.before);
-        self.output.put(&safe::for_json(&text));
-        self.before = ",";
-        Ok(())
+    /// Writes more items; whether there is still anyone to take them.
+    pub fn part(&mut self, part: &Part) -> bool {
+        if !part.text.is_empty() {
+            self.output.put(self.before);
+            self.output.put(&part.text);
+            self.before = ",";
+        }
+        self.output.failed.is_none()
     }
 
     /// Ends the list and the row.

@@ -1,5 +1,6 @@
 //! Text from a file, a file's name or a paste, made harmless for what shows or reads it.
 
+use std::borrow::Cow;
 use std::fmt::Write as _;
 
 /// What a character does to a terminal that shows it.
@@ -82,10 +83,14 @@ pub fn rows_for_terminal(text: &str) -> String {
 /// assert_eq!(for_json("[\"a\u{7f}\u{200b}\u{e0041}\"]\n"), "[\"a\\u007f\\u200b\\udb40\\udc41\"]\n");
 /// ```
 #[must_use]
-pub fn for_json(json: &str) -> String {
+pub fn for_json(json: &str) -> Cow<'_, str> {
     let is_plain = |byte: u8| byte.is_ascii() && !byte.is_ascii_control();
-    if json.bytes().all(is_plain) {
-        return json.to_string();
+    // Without a way out at the first other byte, many bytes are looked at together.
+    if json
+        .bytes()
+        .fold(true, |plain, byte| plain & is_plain(byte))
+    {
+        return Cow::Borrowed(json);
     }
     let mut safe = String::with_capacity(json.len());
     for character in json.chars() {
@@ -103,7 +108,7 @@ pub fn for_json(json: &str) -> String {
             safe.push(character);
         }
     }
-    safe
+    Cow::Owned(safe)
 }
 
 #[cfg(test)]
