@@ -115,10 +115,11 @@ fn candidates(table: &Table<'_>, letter: u8, contexts: &[Context]) -> Vec<Candid
             (sum(table, contexts, &answer), number, answer)
         })
         .collect();
+    let best = candidates.iter().map(|candidate| candidate.0).max();
+    let best = best.unwrap_or(0);
+    candidates.retain(|candidate| (best - candidate.0) as f32 <= HOPELESS * SCALE);
     candidates.sort_by_key(|candidate| std::cmp::Reverse(candidate.0));
     candidates.truncate(TRIED);
-    let best = candidates.first().map_or(0, |candidate| candidate.0);
-    candidates.retain(|candidate| (best - candidate.0) as f32 <= HOPELESS * SCALE);
     let with_sounds = candidates
         .into_iter()
         .map(|(sum, number, answer)| Candidate {
@@ -176,10 +177,13 @@ fn decode(table: &Table<'_>, numbers: &[u8]) -> Vec<(Vec<Sound>, f32)> {
                 });
             }
         }
+        let best = next
+            .iter()
+            .map(|state| state.score)
+            .fold(f32::MIN, f32::max);
+        next.retain(|state| best - state.score <= HOPELESS);
         next.sort_by(|a, b| b.score.total_cmp(&a.score));
         next.truncate(BEAM);
-        let best = next.first().map_or(0.0, |state| state.score);
-        next.retain(|state| best - state.score <= HOPELESS);
         steps.push(std::mem::replace(&mut states, next.clone()));
         if at + 1 == numbers.len() {
             steps.push(next);

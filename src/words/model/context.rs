@@ -39,9 +39,8 @@ pub struct Context {
 /// What the contexts speak of, for the sounds that a letter may have.
 #[derive(Clone, Copy, Debug)]
 pub struct Answer {
-    sounds: u32,
-    phones: u32,
-    stress: u32,
+    /// By [`View`].
+    said: [u32; 3],
 }
 
 fn mix(mut hash: u32) -> u32 {
@@ -68,22 +67,16 @@ impl Answer {
     /// Of the sounds of one letter, none to two.
     #[must_use]
     pub fn new(sounds: impl IntoIterator<Item = Sound>) -> Self {
-        let mut answer = Self {
-            sounds: 991,
-            phones: 773,
-            stress: 77,
-        };
+        let [mut codes, mut phones, mut stresses] = [991, 773, 77];
         for sound in sounds {
-            answer.sounds = join(answer.sounds, u32::from(sound.code()));
-            answer.phones = join(answer.phones, u32::from(sound.phone as u8));
+            codes = join(codes, u32::from(sound.code()));
+            phones = join(phones, u32::from(sound.phone as u8));
             if let Some(stress) = sound.stress {
-                answer.stress = join(answer.stress, u32::from(stress.digit()));
+                stresses = join(stresses, u32::from(stress.digit()));
             }
         }
         Self {
-            sounds: mix(answer.sounds),
-            phones: mix(answer.phones),
-            stress: mix(answer.stress),
+            said: [codes, phones, stresses].map(mix),
         }
     }
 }
@@ -92,11 +85,7 @@ impl Context {
     /// The key in the table of weights for this context and answer; its first 24 bits are well mixed.
     #[must_use]
     pub fn key(self, answer: &Answer) -> u32 {
-        let said = match self.view {
-            View::Sounds => answer.sounds,
-            View::Phones => answer.phones,
-            View::Stress => answer.stress,
-        };
+        let said = answer.said[self.view as usize];
         self.hash.wrapping_add(said).wrapping_mul(0x2545_f491)
     }
 }
@@ -108,6 +97,7 @@ pub struct Letters {
     length: usize,
     /// Groups of vowel letters up to each place, and behind it.
     groups: Vec<(u32, u32)>,
+    endings: [u32; 4],
 }
 
 /// What has been decided for the letters before.
@@ -159,10 +149,12 @@ impl Letters {
             group.1 = (count - group.0).min(7);
             group.0 = group.0.min(7);
         }
+        let endings = Self::endings(&padded, numbers.len());
         Self {
             padded,
             length: numbers.len(),
             groups,
+            endings,
         }
     }
 
@@ -178,9 +170,12 @@ impl Letters {
         self.length == 0
     }
 
-    fn ending<const N: usize>(&self) -> u32 {
-        let end = PADDING + self.length;
-        (1..=N).fold(0x77, |hash, back| join(hash, self.padded[end - back]))
+    /// The last two, three, four and five letters.
+    fn endings(padded: &[u32], length: usize) -> [u32; 4] {
+        let end = PADDING + length;
+        let ending =
+            |letters| (1..=letters).fold(0x77, |hash, back| join(hash, padded[end - back]));
+        [2, 3, 4, 5].map(ending)
     }
 
     /// The contexts that hold whatever was decided before, for the letter at a place.
@@ -226,12 +221,7 @@ impl Letters {
         ];
         let (left, right) = self.groups[at];
         let from_end = u32::try_from((self.length - at).min(12)).unwrap_or(12);
-        let [two, three, four, five] = [
-            self.ending::<2>(),
-            self.ending::<3>(),
-            self.ending::<4>(),
-            self.ending::<5>(),
-        ];
+        let [two, three, four, five] = self.endings;
         add(all([letter, three, from_end, 301]), View::Sounds);
         add(all([letter, four, from_end, 302]), View::Sounds);
         add(all([letter, two, right, left.min(3), 303]), View::Sounds);
@@ -303,8 +293,7 @@ impl Letters {
         if may_be_vowel(letter) {
             let right = self.groups[at].1;
             let primary = u32::from(past.has_primary);
-            let (ending_two, ending_three, ending_four) =
-                (self.ending::<2>(), self.ending::<3>(), self.ending::<4>());
+            let [ending_two, ending_three, ending_four, _] = self.endings;
             add(all([past.stresses, right, 440]), View::Stress);
             add(all([past.stresses, ending_three, right, 441]), View::Stress);
             add(all([primary, ending_two, right, 444]), View::Stress);

@@ -26,7 +26,7 @@ const BUCKET: usize = 2 * SLOTS;
 pub struct Table<'a> {
     answers: &'a [[u8; 3]],
     rows: &'a [[[u8; 2]; ROW]],
-    buckets: &'a [[u8; BUCKET]],
+    buckets: &'a [[u8; BUCKET]; BUCKETS],
 }
 
 /// The sounds of an answer.
@@ -51,12 +51,14 @@ impl<'a> Table<'a> {
         let (answers, rest) = rest.split_at_checked(count * 3)?;
         let (rows, buckets) = rest.split_at_checked(LETTERS * ROW * 2)?;
         let (rows, _) = rows.as_chunks().0.as_chunks();
-        let table = Self {
+        let (buckets, []) = buckets.as_chunks() else {
+            return None;
+        };
+        Some(Self {
             answers: answers.as_chunks().0,
             rows,
-            buckets: buckets.as_chunks().0,
-        };
-        (buckets.len() == BUCKETS * BUCKET).then_some(table)
+            buckets: buckets.try_into().ok()?,
+        })
     }
 
     /// The numbers of the answers that a letter of this number may have.
@@ -98,25 +100,36 @@ impl<'a> Table<'a> {
     #[must_use]
     pub fn weight(&self, key: u32) -> i32 {
         let [high, low, mark, _] = key.to_be_bytes();
-        let Some([m0, m1, m2, m3, m4, m5, m6, m7, weights @ ..]) = self
-            .buckets
-            .get(usize::from(u16::from_be_bytes([high, low])))
-        else {
-            return 0;
-        };
-        // All eight marks at once: the lowest zero byte of the difference is the first mark that agrees.
-        let marks = u64::from_le_bytes([*m0, *m1, *m2, *m3, *m4, *m5, *m6, *m7]);
+        let bucket = self.buckets[usize::from(u16::from_be_bytes([high, low]))];
+        let [
+            m0,
+            m1,
+            m2,
+            m3,
+            m4,
+            m5,
+            m6,
+            m7,
+            w0,
+            w1,
+            w2,
+            w3,
+            w4,
+            w5,
+            w6,
+            w7,
+        ] = bucket;
+        // All eight marks at once: the lowest zero byte of the difference is the first mark that agrees. Nothing here
+        // branches, since no processor could foresee which keys are found.
+        let marks = u64::from_le_bytes([m0, m1, m2, m3, m4, m5, m6, m7]);
+        let weights = u64::from_le_bytes([w0, w1, w2, w3, w4, w5, w6, w7]);
         let difference = marks ^ (u64::from(mark) * 0x0101_0101_0101_0101);
         let zeros =
             difference.wrapping_sub(0x0101_0101_0101_0101) & !difference & 0x8080_8080_8080_8080;
-        if zeros == 0 {
-            return 0;
-        }
-        let slot = zeros.trailing_zeros() / 8;
-        usize::try_from(slot)
-            .ok()
-            .and_then(|slot| weights.get(slot))
-            .map_or(0, |weight| i32::from(i8::from_le_bytes([*weight])))
+        // 64 where no mark agrees: half of it twice, since a number cannot be shifted by all its bits at once.
+        let half = (zeros.trailing_zeros() & !7) / 2;
+        let [weight, ..] = (weights >> half >> half).to_le_bytes();
+        i32::from(i8::from_le_bytes([weight]))
     }
 }
 
