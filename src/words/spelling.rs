@@ -24,6 +24,8 @@ pub(super) struct Spelling<'a> {
     pub(super) plain: String,
     /// Marks and the index of the plain letter below.
     pub(super) marks: Vec<(usize, Mark)>,
+    /// Whether each plain letter is one byte and one grapheme of the word, so that what follows is left empty.
+    one_to_one: bool,
     /// For each plain letter, its grapheme.
     graphemes: Vec<usize>,
     /// Where each grapheme begins, and the end.
@@ -40,14 +42,16 @@ impl<'a> Spelling<'a> {
                 word,
                 plain: word.to_ascii_lowercase(),
                 marks: Vec::new(),
-                graphemes: (0..word.len()).collect(),
-                offsets: (0..=word.len()).collect(),
+                one_to_one: true,
+                graphemes: Vec::new(),
+                offsets: Vec::new(),
             };
         }
         let mut spelling = Self {
             word,
             plain: String::with_capacity(word.len()),
             marks: Vec::new(),
+            one_to_one: false,
             graphemes: Vec::new(),
             offsets: Vec::new(),
         };
@@ -80,31 +84,44 @@ impl<'a> Spelling<'a> {
 
     /// How many graphemes the word has.
     pub(super) fn length(&self) -> usize {
-        self.offsets.len().saturating_sub(1)
+        if self.one_to_one {
+            self.word.len()
+        } else {
+            self.offsets.len().saturating_sub(1)
+        }
+    }
+
+    /// The grapheme of a plain letter; behind the last one, that at the word's end.
+    fn grapheme(&self, letter: usize) -> usize {
+        let end = self.length();
+        if self.one_to_one {
+            letter.min(end)
+        } else {
+            self.graphemes.get(letter).copied().unwrap_or(end)
+        }
     }
 
     /// The written parts that begin at these plain letters (ascending; the first is taken for 0), each with its column
     /// in graphemes. Joined, they are the word.
     pub(super) fn parts(&self, starts: &[usize]) -> Vec<(usize, &'a str)> {
         let end = self.length();
-        let mut columns: Vec<usize> = Vec::with_capacity(starts.len() + 1);
-        for (index, start) in starts.iter().enumerate() {
-            let column = if index == 0 {
-                0
-            } else {
-                self.graphemes.get(*start).copied().unwrap_or(end)
-            };
-            columns.push(column.max(columns.last().copied().unwrap_or(0)));
-        }
-        columns.push(end);
-        columns
-            .iter()
-            .zip(columns.iter().skip(1))
-            .map(|(from, to)| (*from, self.slice(*from, *to)))
+        let mut from = 0;
+        (1..=starts.len())
+            .map(|next| {
+                let to = starts
+                    .get(next)
+                    .map_or(end, |start| self.grapheme(*start).max(from));
+                let part = (from, self.slice(from, to));
+                from = to;
+                part
+            })
             .collect()
     }
 
     fn slice(&self, from: usize, to: usize) -> &'a str {
+        if self.one_to_one {
+            return self.word.get(from..to).unwrap_or_default();
+        }
         let range = self.offsets.get(from).zip(self.offsets.get(to));
         range
             .and_then(|(from, to)| self.word.get(*from..*to))

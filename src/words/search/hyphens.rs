@@ -96,6 +96,9 @@ impl Search<'_> {
 
     /// *drum'n'bass*: words with an *and* between.
     pub(super) fn with_and(&self, word: &str, depth: usize) -> Option<Found> {
+        if !word.contains('\'') {
+            return None;
+        }
         let (left, right) = word.split_once("'n'")?;
         // *heav'n's* is something else.
         if left.is_empty() || right.is_empty() || (left.len() > 1) != (right.len() > 1) {
