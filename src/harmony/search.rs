@@ -82,7 +82,7 @@ pub fn cheapest(layers: &[Layer], count: usize, stop: &dyn Fn() -> bool) -> Opti
 }
 
 /// The `count` cheapest paths, and among them up to `others` that differ: each is the cheapest where what the ones before it took
-/// would cost `more` for each time it was taken. In order of cost, each once. `None` where `stop` says so before the end.
+/// would cost `more` for each time it was taken. In order of cost, each row of chords once. `None` where `stop` says so before the end.
 pub fn varied(
     layers: &[Layer],
     count: usize,
@@ -90,6 +90,10 @@ pub fn varied(
     stop: &dyn Fn() -> bool,
 ) -> Option<Vec<Path>> {
     let mut found = cheapest(layers, count, stop)?;
+    let mut rows: HashSet<_> = found
+        .iter()
+        .map(|path| chords(layers, &path.picks))
+        .collect();
     let mut dearer = layers.to_vec();
     for _ in 0..=others {
         let Some(path) = cheapest(&dearer, 1, stop)?.pop() else {
@@ -104,7 +108,7 @@ pub fn varied(
                 dearer.cost += if choice.changed { more } else { 0 };
             }
         }
-        if !found.iter().any(|known| known.picks == path.picks) {
+        if rows.insert(chords(layers, &path.picks)) {
             found.push(Path {
                 cost,
                 picks: path.picks,
@@ -488,6 +492,26 @@ mod tests {
             let expected = tried(&layers, count);
             let rows = |paths: &[Path]| -> Vec<_> { paths.iter().map(|p| (p.cost, chords(&layers, &p.picks))).collect() };
             prop_assert_eq!(rows(&found), rows(&expected));
+        }
+
+        #[test]
+        fn those_that_differ_cost_what_they_cost(mut layers in prop::collection::vec(any_layer(), 1..5), count in 1..6_usize) {
+            let last = layers.last_mut().unwrap();
+            last.demand = last.demand.or(Some(Demand { different: 2, apart: 1, changes: 3 }));
+            let found = varied(&layers, count, (4, 500), &|| false).unwrap();
+            for path in cheapest(&layers, count, &|| false).unwrap() {
+                prop_assert!(found.contains(&path));
+            }
+            prop_assert!(found.is_sorted_by_key(|path| path.cost));
+            let rows: HashSet<_> = found.iter().map(|path| chords(&layers, &path.picks)).collect();
+            prop_assert_eq!(rows.len(), found.len());
+            for path in &found {
+                prop_assert!(demands_met(&layers, &path.picks));
+                let steps = path.picks.windows(2).zip(layers.iter().skip(1));
+                let steps: i64 = steps.map(|(two, layer)| layer.steps[two[0]][two[1]].unwrap()).sum();
+                let own: i64 = path.picks.iter().zip(&layers).map(|(&pick, layer)| layer.choices[pick].cost).sum();
+                prop_assert_eq!(path.cost, steps + own);
+            }
         }
     }
 

@@ -49,7 +49,8 @@ pub struct Found {
 /// Other chords for a section, best first. `None` where `stop` said so before the end.
 ///
 /// The search is exact: no row of candidates costs less than the first variant and is as different as was wished. The others follow in
-/// order of cost; rows that hardly differ from a cheaper one are left out while there are enough others.
+/// order of cost; rows that hardly differ from a cheaper one are left out while there are enough others, and to have such others rows are
+/// sought, exactly again, in which what the ones before took costs more.
 ///
 /// ```
 /// # use breathmark::harmony::{examples, slot::Style, vary::{Wish, vary}};
