@@ -8,13 +8,15 @@ use super::update;
 use crate::song::NodeId;
 use crate::song::edit::{Edit, Value};
 use crate::song::place::Row;
-use crate::words::{Reading, SongWords, read};
+use crate::words::{SongWords, as_song_says, read, same_word};
 
 /// How a word may be said.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Said {
     /// The word, in lower case.
     pub word: String,
+    /// The name of its entry in the song's words: as the song writes it, where it has one.
+    key: String,
     /// What the song says of it now.
     pub own: Option<String>,
     /// Other ways, as the song would write them, with their counts.
@@ -64,11 +66,11 @@ impl Said {
         let own = entries
             .iter()
             .rev()
-            .find(|(known, _)| known.to_lowercase() == word);
+            .find(|(known, _)| same_word(known, &word));
         let readings = read(&word, &SongWords::default()).readings;
         let mut ways: Vec<(String, usize)> = Vec::new();
         for reading in &readings {
-            let Some(way) = written(&word, reading) else {
+            let Some(way) = as_song_says(&word, reading) else {
                 continue;
             };
             if !ways.iter().any(|(known, _)| *known == way) {
@@ -76,6 +78,7 @@ impl Said {
             }
         }
         Self {
+            key: own.map_or_else(|| word.clone(), |(known, _)| known.clone()),
             own: own.map(|(_, said)| said.clone()),
             word,
             ways,
@@ -87,7 +90,7 @@ impl Said {
     #[must_use]
     pub fn edit(&self) -> Option<Edit> {
         let (way, _) = self.ways.get(self.chosen?)?;
-        Some(entry(&self.word, Some(way.clone())))
+        Some(entry(&self.key, Some(way.clone())))
     }
 }
 
@@ -98,38 +101,12 @@ fn entry(word: &str, said: Option<String>) -> Edit {
     }
 }
 
-/// What the song's words have to say so that a word is read so: its parts, or with an apostrophe where its only syllable swallows a
-/// vowel (*heav'n*).
-fn written(word: &str, reading: &Reading) -> Option<String> {
-    let says = |said: &String| {
-        let song = SongWords::new([(word, said.as_str())]);
-        let read = read(word, &song);
-        read.default_reading().is_some_and(|read| {
-            read.count() == reading.count() && read.sounds().eq(reading.sounds())
-        })
-    };
-    let swallowed = word
-        .char_indices()
-        .filter(|(_, letter)| "aeiou".contains(*letter))
-        .map(|(at, letter)| {
-            let (before, after) = (word.get(..at), word.get(at + letter.len_utf8()..));
-            format!(
-                "{}'{}",
-                before.unwrap_or_default(),
-                after.unwrap_or_default()
-            )
-        });
-    std::iter::once(reading.hyphenated().to_lowercase())
-        .chain(swallowed)
-        .find(says)
-}
-
 /// Takes what is chosen, or asks for the writer's own way.
 pub fn take(app: &mut App, list: &Said) -> Vec<Effect> {
     let effects = lists::close(app);
     if list.chosen == Some(list.ways.len()) {
         let typed = list.own.clone().unwrap_or_default();
-        app.asking = Some(Asking::Said(list.word.clone(), typed));
+        app.asking = Some(Asking::Said(list.key.clone(), typed));
     } else if let Some(edit) = list.edit() {
         set(app, &edit);
     }

@@ -3,9 +3,10 @@
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut, in_lyric, line_of};
 use crate::reading::{LineReading, Reading};
-use crate::song::Song;
 use crate::song::column::{Column, part_of};
 use crate::song::edit::{Edit, Value};
+use crate::song::{NodeId, Song};
+use crate::words::{SongWords, as_song_says, read};
 
 /// `stress`.
 pub const RULE: Rule = Rule {
@@ -55,7 +56,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// Another reading of a word, a light syllable less or more before the place, another wording: each tried in the whole song.
+/// A light syllable less or more before the place, another reading of a word, another wording: each tried in the whole song.
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let Some(line) = line_of(asking.reading, warning).cloned() else {
         return Vec::new();
@@ -75,6 +76,7 @@ fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
         ));
     }
     ways.extend(one_more(asking, warning, &line, &lyric));
+    ways.extend(other_readings(asking, warning, &line));
     ways.extend(asking.wordings(warning));
     ways
 }
@@ -99,6 +101,32 @@ fn without_first(line: &LineReading, lyric: &str) -> Option<(String, String)> {
             let rest = part_of(lyric, second.column, Column::end_of(lyric));
             (first.text.clone(), rest.to_owned())
         })
+}
+
+/// A word of the line up to the place said otherwise in the whole song: the first that helps.
+fn other_readings(
+    asking: &mut Asking<'_>,
+    warning: &Warning,
+    line: &LineReading,
+) -> Option<WayOut> {
+    let words = line.laid.words.iter();
+    let before = words.filter(|word| word.column <= warning.place.column);
+    let says = before.flat_map(|word| {
+        let word = word.text.to_lowercase();
+        let readings = read(&word, &SongWords::default()).readings;
+        let other = readings.into_iter().skip(1);
+        let said: Vec<_> = other.filter_map(|way| as_song_says(&word, &way)).collect();
+        said.into_iter().map(move |said| (word.clone(), said))
+    });
+    let mut says = says.collect::<Vec<_>>().into_iter();
+    says.find_map(|(word, said)| {
+        let text = format!("sing \u{201c}{word}\u{201d} as {said}, here and everywhere");
+        let edit = Edit::Set {
+            node: NodeId::SONG,
+            value: Value::Word(word, Some(said)),
+        };
+        asking.way(warning, "reading", text, edit)
+    })
 }
 
 /// One light syllable more before a word, from the line's beginning to the place: an aim for the writer.

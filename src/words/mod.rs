@@ -141,6 +141,44 @@ pub fn read(word: &str, song: &SongWords) -> Readings {
     read_with(word, &Search { song, listed: true })
 }
 
+/// Whether two texts name one word in the song's words: case and kind of apostrophe do not matter.
+#[must_use]
+pub fn same_word(one: &str, other: &str) -> bool {
+    Spelling::new(one.trim()).plain == Spelling::new(other.trim()).plain
+}
+
+/// What the song's words have to say so that a word is read in this way: its parts, or with an apostrophe where its only syllable
+/// swallows a vowel. `None` where neither says it.
+///
+/// ```
+/// use breathmark::words::{SongWords, as_song_says, read};
+/// let says = |word| {
+///     let readings = read(word, &SongWords::default()).readings;
+///     readings.iter().filter_map(|reading| as_song_says(word, reading)).collect::<Vec<_>>()
+/// };
+/// assert_eq!(says("every"), ["ev-ery", "ev-er-y"]);
+/// assert!(says("heaven").contains(&"heav'n".to_owned()));
+/// ```
+#[must_use]
+pub fn as_song_says(word: &str, reading: &Reading) -> Option<String> {
+    let says = |said: &String| {
+        let found = read(word, &SongWords::new([(word, said.as_str())]));
+        found.default_reading().is_some_and(|found| {
+            found.count() == reading.count() && found.sounds().eq(reading.sounds())
+        })
+    };
+    let without = |(at, letter): (usize, char)| {
+        let (before, after) = (word.get(..at)?, word.get(at + letter.len_utf8()..)?);
+        Some(format!("{before}'{after}"))
+    };
+    let vowels = word
+        .char_indices()
+        .filter(|(_, letter)| "aeiou".contains(*letter));
+    std::iter::once(reading.hyphenated().to_lowercase())
+        .chain(vowels.filter_map(without))
+        .find(says)
+}
+
 /// As [`read`], with the dictionary left out: what the program would make of a word that nobody has listed.
 #[must_use]
 pub fn read_estimate(word: &str) -> Readings {
