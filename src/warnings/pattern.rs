@@ -27,7 +27,7 @@ const LITTLE: usize = 1;
 
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     let lines_of = usual_lines(reading);
-    for section in &reading.sections {
+    for (index, section) in reading.sections.iter().enumerate() {
         if section.id != section.source {
             continue;
         }
@@ -38,7 +38,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
         {
             warnings.push(Warning {
                 kind: Kind::Pattern,
-                section: reading.sections.iter().position(|s| s.id == section.id),
+                section: Some(index),
                 line: None,
                 place: Place {
                     node: section.id,
