@@ -4,9 +4,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+mod table;
+
 use breathmark::singing::air::{After, Ends, Sounding, Verdict, breathe};
 use breathmark::singing::breaths::gap_needed;
 use breathmark::singing::voice::{TURN, Voice};
+use table::rows;
 
 /// The song `factor` times as fast; what consonants cost stays.
 fn at_tempo(song: &[Sounding], factor: f64) -> Vec<Sounding> {
@@ -17,32 +20,6 @@ fn at_tempo(song: &[Sounding], factor: f64) -> Vec<Sounding> {
         ..*s
     };
     song.iter().map(faster).collect()
-}
-
-/// The rows of a table below its heading; quoted fields may hold commas.
-fn rows<const N: usize>(table: &str) -> Vec<[String; N]> {
-    let rows: Vec<[String; N]> = table
-        .lines()
-        .skip(1)
-        .map(|line| fields(line).try_into().unwrap())
-        .collect();
-    for row in &rows {
-        assert!(!row[N - 2].is_empty(), "{} has no source", row[0]);
-    }
-    rows
-}
-
-fn fields(line: &str) -> Vec<String> {
-    let mut fields = vec![String::new()];
-    let mut quoted = false;
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => fields.push(String::new()),
-            other => fields.last_mut().unwrap().push(other),
-        }
-    }
-    fields
 }
 
 fn number(text: &str) -> f64 {

@@ -2,26 +2,11 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+mod table;
+
 use breathmark::harmony::{cost, examples, fit, key_profile, melody::Melody, slot::SlotNote};
 use breathmark::music::{chord::Chord, key::Key, meter::Meter, numeral, quarters::Quarters};
-
-/// The rows of a table below its heading; quoted fields may hold commas.
-fn rows(table: &str) -> Vec<Vec<String>> {
-    table.lines().skip(1).map(fields).collect()
-}
-
-fn fields(line: &str) -> Vec<String> {
-    let mut fields = vec![String::new()];
-    let mut quoted = false;
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => fields.push(String::new()),
-            other => fields.last_mut().unwrap().push(other),
-        }
-    }
-    fields
-}
+use table::rows;
 
 /// The notes from the bass upward, as the table lists them.
 fn spelled(chord: &Chord) -> String {
@@ -39,9 +24,7 @@ fn spelled(chord: &Chord) -> String {
 
 #[test]
 fn chords_and_numerals_are_spelled_as_in_the_sources() {
-    for row in rows(include_str!("reference/chords.csv")) {
-        let [task, given, key, expected, source, _deviation] = row.try_into().unwrap();
-        assert!(!source.is_empty(), "{given} has no source");
+    for [task, given, key, expected, _, _] in rows(include_str!("reference/chords.csv")) {
         let chord = match task.as_str() {
             "notes" => Chord::parse(&given).unwrap(),
             "numeral" => numeral::chord_of(&given, Key::parse(&key).unwrap()).unwrap(),
@@ -71,9 +54,7 @@ fn pair(text: &str) -> (Chord, Chord) {
 
 #[test]
 fn fits_steps_and_keys_are_those_of_the_sources() {
-    for row in rows(include_str!("reference/harmony.csv")) {
-        let [task, given, over, expected, source, _deviation] = row.try_into().unwrap();
-        assert!(!source.is_empty(), "{task} {given} has no source");
+    for [task, given, over, expected, _, _] in rows(include_str!("reference/harmony.csv")) {
         let found = match task.as_str() {
             "kind" => {
                 let (melody, at) = given.split_once(" : ").unwrap();

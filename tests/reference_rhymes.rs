@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+mod table;
+
 use breathmark::words::line::line;
 use breathmark::words::rhyme::ending::Ending;
 use breathmark::words::rhyme::kind::{Kind, Rhyme, rhyme};
@@ -9,32 +11,7 @@ use breathmark::words::rhyme::line_end::LineEnd;
 use breathmark::words::rhyme::scheme::scheme;
 use breathmark::words::{SongWords, read};
 use proptest::prelude::*;
-
-/// The rows of a table below its heading; quoted fields may hold commas.
-fn rows<const N: usize>(table: &str) -> Vec<[String; N]> {
-    let rows: Vec<[String; N]> = table
-        .lines()
-        .skip(1)
-        .map(|line| fields(line).try_into().unwrap())
-        .collect();
-    for row in &rows {
-        assert!(!row[N - 2].is_empty(), "{} has no source", row[0]);
-    }
-    rows
-}
-
-fn fields(line: &str) -> Vec<String> {
-    let mut fields = vec![String::new()];
-    let mut quoted = false;
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => fields.push(String::new()),
-            other => fields.last_mut().unwrap().push(other),
-        }
-    }
-    fields
-}
+use table::rows;
 
 fn between(one: &str, other: &str) -> Rhyme {
     let ending = |word: &str| Ending::of_word(&read(word, &SongWords::default()));

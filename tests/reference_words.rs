@@ -2,35 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
+mod table;
+
 use breathmark::words::line::line;
 use breathmark::words::{Reading, SongWords, read, read_estimate};
 use proptest::prelude::*;
-
-/// The rows of a table below its heading; quoted fields may hold commas.
-fn rows<const N: usize>(table: &str) -> Vec<[String; N]> {
-    let rows: Vec<[String; N]> = table
-        .lines()
-        .skip(1)
-        .map(|line| fields(line).try_into().unwrap())
-        .collect();
-    for row in &rows {
-        assert!(!row[N - 2].is_empty(), "{} has no source", row[0]);
-    }
-    rows
-}
-
-fn fields(line: &str) -> Vec<String> {
-    let mut fields = vec![String::new()];
-    let mut quoted = false;
-    for c in line.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            ',' if !quoted => fields.push(String::new()),
-            other => fields.last_mut().unwrap().push(other),
-        }
-    }
-    fields
-}
+use table::rows;
 
 /// The parts as the table writes them: what is said where figures are read as words.
 fn parts(reading: &Reading) -> String {

@@ -8,10 +8,17 @@ use breathmark::song::NodeId;
 use breathmark::song::column::Column;
 use breathmark::song::place::{Place, Row};
 use breathmark::warnings::asking::Asking;
-use breathmark::warnings::{Kind, RULES, Severity, ways_out};
+use breathmark::warnings::{Kind, RULES, Severity, Warning, WayOut, ways_out};
 
 fn desk(text: &str) -> Desk {
     Desk::new(read(text).unwrap().song)
+}
+
+/// The ways out that are offered for a warning.
+fn offered(desk: &Desk, warning: &Warning) -> Vec<WayOut> {
+    let (song, memory) = (desk.song().clone(), desk.memory().clone());
+    let mut asking = Asking::new(song, desk.reading(), memory, &|| false);
+    ways_out(&mut asking, warning)
 }
 
 #[test]
@@ -59,15 +66,7 @@ fn every_way_out_ends_its_warning() {
             .find(|warning| warning.kind == rule.kind)
             .unwrap()
             .clone();
-        let ways = ways_out(
-            &mut Asking::new(
-                desk.song().clone(),
-                desk.reading(),
-                desk.memory().clone(),
-                &|| false,
-            ),
-            &warning,
-        );
+        let ways = offered(&desk, &warning);
         for way in ways {
             let Some(edit) = way.edit else { continue };
             let before = desk.song().clone();
@@ -109,15 +108,7 @@ fn every_way_out_ends_its_warning() {
 fn a_line_too_long_has_a_way_out() {
     let rule = &RULES[0];
     let desk = desk(rule.example);
-    let ways = ways_out(
-        &mut Asking::new(
-            desk.song().clone(),
-            desk.reading(),
-            desk.memory().clone(),
-            &|| false,
-        ),
-        &desk.warnings()[0],
-    );
+    let ways = offered(&desk, &desk.warnings()[0]);
     let kinds: Vec<_> = ways.iter().map(|way| way.kind).collect();
     assert!(
         kinds.contains(&"breath") && kinds.contains(&"tempo") && kinds.contains(&"bars"),
@@ -223,15 +214,7 @@ fn a_missing_rhyme_has_words_for_a_way_out() {
         .iter()
         .find(|found| found.kind == Kind::Rhyme)
         .unwrap();
-    let ways = ways_out(
-        &mut Asking::new(
-            desk.song().clone(),
-            desk.reading(),
-            desk.memory().clone(),
-            &|| false,
-        ),
-        warning,
-    );
+    let ways = offered(&desk, warning);
     assert!(
         ways.len() > 2
             && ways
