@@ -1,0 +1,96 @@
+//! A detail of the song, a section or a line: its name and what is written, else what serves.
+
+use super::Drawing;
+use crate::song::column::Column;
+use crate::song::field::Field;
+use crate::song::place::Row;
+use crate::tui::cells::{put, width};
+use crate::tui::look::Role;
+use crate::tui::rows::PageRow;
+use crate::tui::sheet::{HEADING, VALUE};
+use crate::tui::views::line::draw_text;
+use crate::wording::figure::short_number;
+use ratatui::buffer::Buffer;
+
+impl Drawing<'_> {
+    pub(super) fn value(
+        &self,
+        buf: &mut Buffer,
+        index: usize,
+        field: Field,
+        y: u16,
+    ) -> Option<(u16, u16)> {
+        let name = field_name(field);
+        let row = Row::Value(field);
+        let text = self.sheet.text(index, row);
+        put(
+            buf,
+            self.area.x + HEADING + 1,
+            y,
+            self.area.x + VALUE,
+            &name,
+            self.style(Role::Quiet),
+        );
+        let window = self.window(index, VALUE, self.right, y);
+        if text.is_empty() {
+            draw_text(
+                buf,
+                window,
+                &self.default_for(index, field),
+                self.style(Role::Quiet),
+                None,
+            );
+        } else {
+            draw_text(
+                buf,
+                window,
+                text,
+                self.style(Role::Plain),
+                self.selection(index, Column::end_of(text)),
+            );
+            window.mark_cut(buf, width(text), self.look);
+        }
+        self.cursor_in(index, window, VALUE)
+    }
+
+    /// What serves where a value is not written, in brackets; empty where nothing does.
+    fn default_for(&self, index: usize, field: Field) -> String {
+        let reading = self.page.reading();
+        let section = match self.page.rows.get(index) {
+            Some(PageRow::SectionValue(section, _) | PageRow::LineValue(section, ..)) => {
+                reading.sections.get(*section)
+            }
+            _ => None,
+        };
+        let setting = section.map_or(&reading.head.setting, |section| &section.setting);
+        let value = match field {
+            Field::Key => setting.key.to_string(),
+            Field::Meter => setting.meter.to_string(),
+            Field::Tempo => short_number(setting.tempo.per_minute),
+            Field::Bars => setting.bars.to_string(),
+            Field::Capo => setting.capo.to_string(),
+            Field::SteadyNote => format!(
+                "{} s, not timed",
+                short_number(reading.head.voice.steady_note)
+            ),
+            Field::Octave => reading.head.octave.to_string(),
+            Field::Style => reading.head.style.word().to_owned(),
+            _ => return String::new(),
+        };
+        if section.is_some() {
+            format!("({value}, as the song)")
+        } else {
+            format!("({value})")
+        }
+    }
+}
+
+/// A key of the song file in words.
+fn field_name(field: Field) -> String {
+    field
+        .name()
+        .rsplit('.')
+        .next()
+        .unwrap_or("")
+        .replace('_', " ")
+}
