@@ -1,28 +1,30 @@
 //! The loop: one channel for keys, answers, signals and news of the draft; frames; effects carried out.
 
-use super::app::{App, Asking, Effect, Event, Then};
-use super::contents::{Contents, SongRow};
-use super::disk::{OnDisk, open_song};
+mod ending;
+mod files;
+
+use self::ending::{SharedFlush, flush_now, stop_cleanly};
+use super::app::{App, Effect, Event, Then};
+use super::disk::OnDisk;
 use super::keys::Key;
 use super::look::Look;
-use super::page::{Draft, Page};
+use super::page::Draft;
 use super::screen::{Screen, give_back};
 use super::update::update;
 use super::worker::{Answer, Asked, Question, Worker};
-use crate::desk::Desk;
 use crate::formats::yaml::write::write;
 use crate::notebook::draft::Drafts;
-use crate::notebook::draft_writer::{Flush, News};
+use crate::notebook::draft_writer::News;
 use crate::notebook::signals::{Signal, listen};
-use crate::notebook::{draft, folder, open, state};
+use crate::notebook::{folder, state};
 use crate::song::Song;
 use crate::wording::message::Message;
 use crossterm::event::{self, Event as Typed, MouseButton, MouseEventKind};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 use std::thread;
-use std::time::{Duration, Instant, SystemTime};
+use std::time::{Duration, Instant};
 
 /// How often the file is looked at when nothing happens.
 const TICK: Duration = Duration::from_millis(700);
@@ -40,9 +42,6 @@ enum Heard {
     News(News),
     Signal(Signal),
 }
-
-/// Where the draft of the open song is written to at once; kept for signals and panics.
-type SharedFlush = Arc<Mutex<Option<Flush>>>;
 
 /// Opens the page of a song, or the contents of a folder, until the writer leaves. Gives the exit code.
 ///
@@ -69,48 +68,6 @@ pub fn run(path: &Path) -> Result<u8, Message> {
     });
     listen_to_terminal(heard);
     session.go(screen, &hears)
-}
-
-/// A panic writes the draft, gives the terminal back and says where the draft lies. One in a helping thread only ends that thread.
-fn stop_cleanly(flush: &SharedFlush) {
-    let flush = Arc::clone(flush);
-    let usual = std::panic::take_hook();
-    std::panic::set_hook(Box::new(move |panic| {
-        if matches!(thread::current().name(), Some("worker" | "draft")) {
-            return;
-        }
-        flush_now(&flush);
-        give_back();
-        usual(panic);
-        let shared = flush.try_lock().ok();
-        let lies = shared
-            .as_ref()
-            .and_then(|shared| shared.as_ref())
-            .map(Flush::path);
-        last_words(lies);
-    }));
-}
-
-#[expect(
-    clippy::print_stderr,
-    reason = "the last words of a program that stops by its own mistake"
-)]
-fn last_words(draft: Option<PathBuf>) {
-    match draft {
-        Some(path) => eprintln!(
-            "breathmark stopped by a mistake of its own. The draft with your words: {}",
-            path.display()
-        ),
-        None => eprintln!("breathmark stopped by a mistake of its own. No draft was kept."),
-    }
-}
-
-fn flush_now(flush: &SharedFlush) {
-    let shared = flush.lock().unwrap_or_else(PoisonError::into_inner);
-    if let Some(flush) = shared.as_ref() {
-        // Where even this fails, there is nobody left to tell.
-        let _ = flush.now();
-    }
 }
 
 fn listen_to_terminal(heard: Sender<Heard>) {
@@ -302,69 +259,6 @@ impl Session {
         None
     }
 
-    fn save(&mut self) -> bool {
-        let (Some(page), Some(file)) = (&mut self.app.page, &mut self.file) else {
-            return false;
-        };
-        match file.save(page) {
-            Ok(doubt) => {
-                let name = page.file.name.clone();
-                match doubt {
-                    Some(doubt) => self.app.warn(doubt.to_string()),
-                    None => self.app.say(format!("Saved in {name}.")),
-                }
-                true
-            }
-            Err(message) => {
-                self.app.warn(message.to_string());
-                false
-            }
-        }
-    }
-
-    fn keep_both(&mut self) {
-        let to_loop = self.heard.clone();
-        let (Some(page), Some(file)) = (&mut self.app.page, &mut self.file) else {
-            return;
-        };
-        let other = page.file.name.clone();
-        let told = move |news| drop(to_loop.send(Heard::News(news)));
-        match file.keep_both(page, self.state.as_deref(), told) {
-            Ok(_) => {
-                let ours = page.file.name.clone();
-                self.share_flush();
-                self.app.say(format!("Both are kept: your words in {ours}, open here; the other program's in {other}."));
-            }
-            Err(message) => self.app.warn(message.to_string()),
-        }
-    }
-
-    /// Goes on without saving: not before the words are in the draft.
-    fn leave_draft(&mut self, then: Then) -> Option<u8> {
-        self.give_draft();
-        let unsaved = self
-            .app
-            .page
-            .as_ref()
-            .is_some_and(|page| page.desk.unsaved() && !page.file.read_only);
-        if unsaved && !self.told_no_draft {
-            let shared = self.flush.lock().unwrap_or_else(PoisonError::into_inner);
-            let written = shared.as_ref().map_or_else(
-                || Err(Message::new("no draft can be kept here")),
-                Flush::now,
-            );
-            drop(shared);
-            if let Err(message) = written {
-                self.told_no_draft = true;
-                self.app.warn(format!(
-                    "{message} Save, or leave once more: then the words are lost."
-                ));
-                return None;
-            }
-        }
-        self.go_on(then)
-    }
-
     fn go_on(&mut self, then: Then) -> Option<u8> {
         match then {
             Then::Leave => Some(0),
@@ -375,30 +269,6 @@ impl Session {
                 }
                 None
             }
-        }
-    }
-
-    fn drop_draft(&mut self) {
-        let is_back = self
-            .app
-            .page
-            .as_ref()
-            .is_some_and(|page| matches!(page.file.draft, Draft::BroughtBack(_)));
-        let Some(file) = self.file.as_mut().filter(|_| is_back) else {
-            self.app.say("No draft was brought back.");
-            return;
-        };
-        let path = file.path.clone();
-        if let Err(message) = file.drop_draft() {
-            self.app.warn(message.to_string());
-            return;
-        }
-        self.close_song();
-        match self.open_song(&path) {
-            Ok(()) => self
-                .app
-                .say("The draft is dropped; this is the song as saved."),
-            Err(message) => self.app.warn(message.to_string()),
         }
     }
 
@@ -418,106 +288,6 @@ impl Session {
                 .app
                 .warn("The system gives no further thread; this cannot be computed now."),
         }
-    }
-
-    fn give_draft(&mut self) {
-        if let (Some(page), Some(file)) = (&self.app.page, &mut self.file) {
-            file.give_draft(page);
-        }
-    }
-
-    fn look_at_file(&mut self) {
-        let (Some(page), Some(file)) = (&mut self.app.page, &mut self.file) else {
-            return;
-        };
-        let was_changed = page.file.changed;
-        match file.look_again(page) {
-            Some(Ok(song)) => {
-                let words = super::left_at::words(page.desk.song(), page.cursor.place);
-                let mut anew = Page::new(Desk::new(song), page.file.clone());
-                if let Some(place) = super::left_at::place(anew.desk.song(), &words) {
-                    anew.go_to(place);
-                }
-                anew.top = page.top;
-                let name = page.file.name.clone();
-                *page = anew;
-                self.app.list = None;
-                self.app.say(format!(
-                    "{name} was changed by another program and is read anew."
-                ));
-            }
-            Some(Err(message)) => {
-                page.file.changed = true;
-                self.app.warn(message.to_string());
-            }
-            None if page.file.changed && !was_changed => {
-                let name = page.file.name.clone();
-                self.app.warn(format!(
-                    "{name} was changed by another program; your words are not saved."
-                ));
-            }
-            None => {}
-        }
-    }
-
-    fn open_song(&mut self, path: &Path) -> Result<(), Message> {
-        let to_loop = self.heard.clone();
-        let told = move |news| drop(to_loop.send(Heard::News(news)));
-        let opened = open_song(path, self.state.as_deref(), told)?;
-        self.close_song();
-        self.app.page = Some(opened.page);
-        self.app.contents = None;
-        self.app.list = None;
-        self.file = Some(opened.file);
-        self.told_no_draft = false;
-        if let Some(said) = opened.said {
-            self.app.say(said);
-        }
-        self.share_flush();
-        Ok(())
-    }
-
-    /// Keeps the way to write the draft where signals and panics find it.
-    fn share_flush(&self) {
-        let mut shared = self.flush.lock().unwrap_or_else(PoisonError::into_inner);
-        *shared = self.file.as_ref().and_then(OnDisk::flush);
-    }
-
-    fn close_song(&mut self) {
-        if let (Some(page), Some(mut file)) = (self.app.page.take(), self.file.take()) {
-            file.give_draft(&page);
-            file.remember(&page, self.state.as_deref());
-            file.end();
-        }
-        self.app.list = None;
-        self.share_flush();
-    }
-
-    fn show_contents(&mut self) -> Result<(), Message> {
-        let entries = folder::songs(&self.folder)?;
-        let drafts = self.state.as_deref().map(draft::Drafts::open);
-        let has_draft = |path: &Path| {
-            drafts
-                .as_ref()
-                .is_some_and(|drafts| drafts.has(&open::resolve(path)))
-        };
-        let songs = entries.iter().map(|entry| SongRow {
-            entry: entry.clone(),
-            facts: None,
-            draft: has_draft(&entry.path),
-        });
-        let asked = self.app.asked + 1;
-        self.app.contents = Some(Contents {
-            folder: std::fs::canonicalize(&self.folder).unwrap_or_else(|_| self.folder.clone()),
-            songs: songs.collect(),
-            now: Some(SystemTime::now()),
-            ..Contents::default()
-        });
-        self.app.asked = asked;
-        self.app.waiting = true;
-        self.app.asking = None::<Asking>;
-        self.ask(asked, Question::Songs(entries));
-        Ok(())
     }
 
     fn end(mut self, code: u8) -> u8 {
