@@ -50,7 +50,7 @@ pub fn run(path: &Path, output: &mut Output) -> Result<Ended, Message> {
             song.line(line.id)
                 .map_or_else(String::new, |line| line.lyric.clone())
         };
-        output.value(&json::check(&lyric, &reading, &told))?;
+        output.value(&json::check::check(&lyric, &reading, &told))?;
     } else {
         print(&song, &reading, &told, output);
     }

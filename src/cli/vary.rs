@@ -33,7 +33,7 @@ pub fn run(args: &VaryArgs, output: &mut Output) -> Result<Ended, Message> {
     let bare: Vec<_> = placed.iter().map(|placed| placed.slot.clone()).collect();
     let found = vary(&bare, &setting, Wish::of(usize::from(args.count)), &never)
         .ok_or_else(|| Message::new("the search was stopped").next("Ask again."))?;
-    let answer = json::vary(index, section, &placed, &found);
+    let answer = json::vary::vary(index, section, &placed, &found);
     if output.json() {
         output.value(&answer)?;
     } else {
@@ -124,7 +124,7 @@ fn plan(
         };
         tunes.entry(&section.tie).or_default().push(repeat);
     }
-    let mut answer = json::Plan { plan: Vec::new() };
+    let mut answer = json::vary::Plan { plan: Vec::new() };
     for repeats in tunes.values() {
         let heats = plan::curve(repeats.len(), plan::usual_turn(repeats.len()));
         let asked: Vec<_> = repeats
@@ -139,7 +139,7 @@ fn plan(
         let variants = plan::plan(&asked, &|| false).unwrap_or_default();
         let planned = repeats.iter().zip(&variants);
         answer.plan.extend(planned.map(|(repeat, variant)| {
-            json::planned(repeat.index, repeat.section, &repeat.placed, variant)
+            json::vary::planned(repeat.index, repeat.section, &repeat.placed, variant)
         }));
     }
     answer.plan.sort_by_key(|section| section.section);
