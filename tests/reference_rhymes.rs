@@ -8,7 +8,7 @@ use breathmark::words::line::line;
 use breathmark::words::rhyme::ending::Ending;
 use breathmark::words::rhyme::kind::{Kind, Rhyme, rhyme};
 use breathmark::words::rhyme::line_end::LineEnd;
-use breathmark::words::rhyme::scheme::scheme;
+use breathmark::words::rhyme::scheme::{Scheme, scheme, scheme_kept};
 use breathmark::words::{SongWords, read};
 use proptest::prelude::*;
 use table::rows;
@@ -62,6 +62,56 @@ fn stanzas_have_their_schemes() {
         }
     }
     assert!(right * 100 >= all * 98, "{right} of {all}: {wrong:#?}");
+}
+
+/// The Unquiet Grave (Child, The English and Scottish Popular Ballads, 1882-1898, no. 78): seven stanzas of abcb. *Green, seen*
+/// rhyme as well, which nobody took for another form.
+#[test]
+fn other_stanzas_tell_chance_from_form() {
+    let stanzas = [
+        [
+            "today my love",
+            "drops of rain",
+            "one true-love",
+            "she was lain",
+        ],
+        ["my true-love", "young man may", "her grave", "and a day"],
+        ["being up", "to speak", "my grave", "let me sleep"],
+        [
+            "on your grave",
+            "let you sleep",
+            "clay-cold lips",
+            "all I seek",
+        ],
+        [
+            "my clay-cold lips",
+            "earthy strong",
+            "my cold lips",
+            "be long",
+        ],
+        ["garden green", "used to walk", "was seen", "to a stalk"],
+        ["dry, my love", "will decay", "content, my love", "you away"],
+    ];
+    let ends: Vec<Vec<LineEnd>> = stanzas.iter().map(|stanza| ends(stanza)).collect();
+    let alone: Vec<Scheme> = ends.iter().map(|ends| scheme(ends)).collect();
+    assert_eq!(alone[5].letters(), "abab");
+    let habit = Scheme::habit(&alone).unwrap();
+    for (ends, alone) in ends.iter().zip(&alone) {
+        let kept = scheme_kept(ends, alone, &habit);
+        assert_eq!(kept.as_ref().unwrap_or(alone).letters(), "abcb");
+    }
+}
+
+/// A stanza that cannot be heard in the form of the others is not said to keep it.
+#[test]
+fn a_stanza_that_does_not_rhyme_is_said_not_to() {
+    let rhymed = ["stone", "river", "bone", "shiver"];
+    let verses =
+        [rhymed, rhymed, rhymed, ["water", "lamp", "stars", "ferry"]].map(|row| ends(&row));
+    let alone = verses.each_ref().map(|ends| scheme(ends));
+    let habit = Scheme::habit(&alone).unwrap();
+    assert_eq!(scheme_kept(&verses[3], &alone[3], &habit), None);
+    assert_eq!(alone[3].letters(), "abcd");
 }
 
 #[test]

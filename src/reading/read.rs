@@ -5,6 +5,7 @@ use super::head::{self, ValueProblem};
 use super::lay::lay;
 use super::memory::{LaidFrom, Memory, On, Prepared, Slot};
 use super::order::{self, SungSection};
+use super::rhymes;
 use super::shared::{Common, Shared};
 use super::{LineReading, Reading, SectionReading};
 use crate::music::quarters::Quarters;
@@ -48,6 +49,7 @@ pub fn read(song: &Song, memory: &mut Memory) -> Reading {
         });
     }
     memory.end(clock.lines.len());
+    rhymes::keep_form(&mut sections);
     borrow_chords(&mut clock.lines, &sections, &bound, memory);
     head.problems = problems;
     clock::finish(head, sections, clock)

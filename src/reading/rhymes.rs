@@ -1,11 +1,13 @@
 //! How the lines of a section rhyme, and what a line is asked to rhyme with.
 
 use super::laid::Laid;
-use super::{Reading, SectionReading};
+use super::{LineReading, Reading, SectionReading};
+use crate::music::meter::Strength;
+use crate::words::phone::Stress;
 use crate::words::rhyme::ending::Ending;
 use crate::words::rhyme::kind::{Kind, Rhyme, rhyme};
 use crate::words::rhyme::line_end::LineEnd;
-use crate::words::rhyme::scheme::{Scheme, scheme};
+use crate::words::rhyme::scheme::{Scheme, scheme, scheme_kept};
 use crate::words::stress::Class;
 use crate::words::{SongWords, read};
 use std::sync::Arc;
@@ -38,8 +40,12 @@ const HEARD: f64 = 0.9;
 
 impl SectionRhymes {
     pub(super) fn of(ends: Vec<Arc<LineEnd>>) -> Self {
+        Self::with(scheme(&ends), ends)
+    }
+
+    fn with(scheme: Scheme, ends: Vec<Arc<LineEnd>>) -> Self {
         let mut rhymes = Self {
-            scheme: scheme(&ends),
+            scheme,
             ends,
             same_as: Vec::new(),
         };
@@ -86,6 +92,37 @@ impl SectionRhymes {
     }
 }
 
+/// Holds sections that are sung alike, with as many lines, to the form that most of them have, where it can be heard in them.
+pub(super) fn keep_form(sections: &mut [SectionReading]) {
+    let alike = |one: &SectionReading, other: &SectionReading| {
+        one.lines.len() == other.lines.len() && one.tie == other.tie
+    };
+    for index in 0..sections.len() {
+        let (before, rest) = sections.split_at_mut(index);
+        let Some(first) = rest.first() else { continue };
+        if before.iter().any(|section| alike(section, first)) {
+            continue;
+        }
+        let group = || rest.iter().filter(|section| alike(section, first));
+        let own = group().filter(|section| section.id == section.source);
+        let Some(habit) = Scheme::habit(own.map(|section| &section.rhymes.scheme)) else {
+            continue;
+        };
+        let tie = Arc::clone(&first.tie);
+        let lines = first.lines.len();
+        for section in rest
+            .iter_mut()
+            .filter(|section| section.lines.len() == lines && section.tie == tie)
+        {
+            let rhymes = &section.rhymes;
+            if let Some(kept) = scheme_kept(&rhymes.ends, &rhymes.scheme, &habit) {
+                let kept = SectionRhymes::with(kept, rhymes.ends.clone());
+                section.rhymes = Arc::new(kept);
+            }
+        }
+    }
+}
+
 /// The lines of a section that one of its lines may be asked to rhyme with, first the one that is asked for: the line that it
 /// answers already, else the one that it answers in the other verses, else line 2 for line 4 and the like; then the others, the
 /// nearest first.
@@ -126,6 +163,51 @@ pub fn answers(reading: &Reading, section: usize, line: usize) -> Vec<usize> {
         .collect();
     others.sort_by_key(|other| (Some(*other) != asked, other.abs_diff(line), *other));
     others
+}
+
+/// The stresses that a line asks of a word in the place of one of its own, or behind its last one, a syllable each.
+///
+/// The number is that of the word, with what the tune or the other verses want more or fewer of; a word is to have its main stress
+/// where the beat is no weaker than beside it. Where the number changes or no word stood there, the stresses are those of `like`,
+/// counted from its end, and every second syllable before.
+#[must_use]
+pub fn place_for(line: &LineReading, word: Option<usize>, like: &[Stress]) -> Vec<Stress> {
+    let syllables = line.laid.syllables.iter();
+    let own: Vec<Strength> = syllables
+        .filter(|syllable| Some(syllable.word) == word)
+        .map(|syllable| syllable.strength)
+        .collect();
+    let stood = if own.is_empty() {
+        like.len()
+    } else {
+        own.len()
+    };
+    let count = line.wanted.map_or(stood, |wanted| {
+        (wanted + own.len()).saturating_sub(line.laid.syllables.len())
+    });
+    let count = if count == 0 { stood.max(1) } else { count };
+    if count == own.len() {
+        let no_weaker = |at: usize, other: Option<usize>| {
+            let beside = other.and_then(|other| own.get(other));
+            own.get(at) >= beside
+        };
+        let strong = |at: usize| no_weaker(at, at.checked_sub(1)) && no_weaker(at, Some(at + 1));
+        return (0..count).map(strong).map(stressed).collect();
+    }
+    let main = like.iter().rposition(|stress| *stress == Stress::Primary);
+    let behind = main.map_or(0, |main| like.len() - 1 - main);
+    (0..count)
+        .rev()
+        .map(|from_end| stressed(from_end >= behind && (from_end - behind).is_multiple_of(2)))
+        .collect()
+}
+
+const fn stressed(strong: bool) -> Stress {
+    if strong {
+        Stress::Primary
+    } else {
+        Stress::None
+    }
 }
 
 /// The words inside a line that rhyme with its end, or with the word at the same moment of the next line.

@@ -166,6 +166,16 @@ impl Way {
         }
     }
 
+    /// Its last vowel as heard and what stands behind, where that syllable has no stress and cannot be given one.
+    pub(super) fn weak_end(&self) -> Option<(Phone, &[Phone])> {
+        let last = self.sounds.iter().rposition(|sound| sound.is_vowel())?;
+        if self.parts.iter().any(|part| part.vowel == last) {
+            return None;
+        }
+        let (vowel, behind) = self.heard.get(last..)?.split_first()?;
+        Some((*vowel, behind))
+    }
+
     pub(super) fn parts(&self) -> impl Iterator<Item = Part<'_>> {
         self.parts.iter().map(|cut| Part {
             onset: self.sounds.get(cut.onset..cut.vowel).unwrap_or_default(),

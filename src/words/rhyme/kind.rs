@@ -168,6 +168,7 @@ pub(super) fn of_ways(one: &Way, other: &Way) -> Rhyme {
             best.take(of_parts(a, b));
         }
     }
+    best.historic |= is_wrenched(one, other) || is_wrenched(other, one);
     best
 }
 
@@ -201,7 +202,7 @@ fn of_parts(one: Part<'_>, other: Part<'_>) -> Rhyme {
         return Rhyme {
             kind: Kind::None,
             score: score * PROMOTED,
-            historic: is_old_y(one, other),
+            historic: is_old_y(one, other) || is_old_weak(one, other),
         };
     }
     Rhyme {
@@ -361,6 +362,19 @@ fn behind_r(part: Part<'_>) -> Option<&[Phone]> {
     }
 }
 
+/// An accent moved for the rhyme as ballads do: a weak last syllable against the same one under stress (*morning, sing*; *also, go*).
+fn is_wrenched(weak: &Way, full: &Way) -> bool {
+    let Some((vowel, behind)) = weak.weak_end() else {
+        return false;
+    };
+    // Every other line could end so on -y, -er or -a.
+    let common = behind.is_empty() && matches!(vowel, Phone::IY | Phone::ER | Phone::AH);
+    let same = |part: Part<'_>| {
+        part.stress == Stressed::Fully && part.first == vowel && part.behind == behind
+    };
+    !common && full.parts().any(same)
+}
+
 /// The ending -y against *die* and *sky*.
 fn is_old_y(one: Part<'_>, other: Part<'_>) -> bool {
     one.behind.is_empty()
@@ -369,4 +383,18 @@ fn is_old_y(one: Part<'_>, other: Part<'_>) -> bool {
             (one.first, other.first),
             (Phone::IY, Phone::AY) | (Phone::AY, Phone::IY)
         )
+}
+
+/// A weak last vowel against the full one that it is written like: *festival, all*; *desolate, gate*; *illimited, overhead*.
+fn is_old_weak(one: Part<'_>, other: Part<'_>) -> bool {
+    use Phone::{AA, AE, AH, AO, EH, EY, IH, UH};
+    let weak = |part: Part<'_>| {
+        part.stress == Stressed::Promoted && matches!(part.first, AH | IH | EH | AE)
+    };
+    let full = |part: Part<'_>| {
+        part.stress == Stressed::Fully && matches!(part.first, AA | AE | AO | EH | EY | IH | UH)
+    };
+    !one.behind.is_empty()
+        && one.behind == other.behind
+        && ((weak(one) && full(other)) || (weak(other) && full(one)))
 }

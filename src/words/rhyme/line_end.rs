@@ -73,6 +73,17 @@ impl LineEnd {
         self.word == other.word && self.before == other.before
     }
 
+    /// Whether both end on the same word, or one on a word made with it: *love, true-love*.
+    pub(super) fn ends_on_word_of(&self, other: &Self) -> bool {
+        let last = |end: &'_ Self| end.word.rsplit('-').next().map(str::to_owned);
+        self.has_words() && last(self) == last(other)
+    }
+
+    /// Whether its last word is a light one.
+    pub(super) fn ends_lightly(&self) -> bool {
+        !self.joined.is_empty()
+    }
+
     /// What both ends have in common. Light last words rhyme together with the words before them: *find it*, *mind it*.
     #[must_use]
     pub fn rhyme(&self, other: &Self) -> Rhyme {
@@ -85,11 +96,20 @@ impl LineEnd {
             (&self.joined, &other.ending),
             (&self.ending, &other.joined),
         ];
-        with_before
+        let with_before = with_before
             .into_iter()
             .filter(|(one, other)| !one.is_empty() && !other.is_empty())
-            .map(|(one, other)| rhyme(one, other))
-            .find(|found| found.kind.is_full() && found.kind != Kind::Identical)
-            .unwrap_or(found)
+            .map(|(one, other)| rhyme(one, other));
+        let mut best = found;
+        for joined in with_before {
+            if joined.kind.is_full() && joined.kind != Kind::Identical {
+                return joined;
+            }
+            // Near ones count where the last words by themselves have nothing in common: *nigh him, dying*.
+            if best.kind == Kind::None && joined.score > best.score {
+                best.take(joined);
+            }
+        }
+        best
     }
 }

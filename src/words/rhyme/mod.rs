@@ -7,3 +7,4 @@ pub mod line_end;
 pub mod scheme;
 pub mod search;
 mod sieve;
+mod stanza;

@@ -1,7 +1,8 @@
 //! The rhyme scheme of a section: which line ends belong together.
 
-use super::kind::{Kind, Rhyme, SLANT};
+use super::kind::{Kind, Rhyme};
 use super::line_end::LineEnd;
+use super::stanza::{self, Form, Habit, Heard, QUATRAIN, pairs_of};
 use std::borrow::Borrow;
 
 /// Lines further apart than this do not answer each other any more, unless they are the same throughout.
@@ -9,11 +10,6 @@ const REACH: usize = 12;
 
 /// From here on a near rhyme (family, added) is heard as one even where nothing asks for it. Our choice.
 const NEAR: f64 = 0.8;
-
-/// What a quatrain's second couplet needs once the first rhymes, or the other way round. Our choice.
-const COUPLET: f64 = 0.7;
-/// What lines 1 and 3 of a quatrain need: in ballads they are not asked to rhyme, and come near by chance. Our choice.
-const BALLAD: f64 = 0.85;
 
 /// The scheme of a section.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -59,6 +55,18 @@ impl Scheme {
         })
     }
 
+    /// The form that most stanzas of some sections have.
+    #[must_use]
+    pub fn habit<'a>(sections: impl IntoIterator<Item = &'a Self>) -> Option<Habit> {
+        Habit::of(sections.into_iter().flat_map(Self::forms))
+    }
+
+    /// The forms of its quatrains, where its lines are a multiple of four; else that of all its lines.
+    fn forms(&self) -> impl Iterator<Item = Form> {
+        let stanzas = self.lines.chunks(stanza_length(self.lines.len()));
+        stanzas.map(|lines| stanza::form_of(lines.iter().map(|line| line.letter)))
+    }
+
     /// The scheme as the page shows it, with a stroke where a line only comes near the one that it answers: `abcb'`.
     #[must_use]
     pub fn shown(&self) -> String {
@@ -82,8 +90,9 @@ pub fn letter(number: usize) -> char {
 
 /// The scheme of lines with these ends.
 ///
-/// Full rhymes are joined first, in quatrains also older ones of lines 2 and 4 (*love, prove*); then lines left alone that come near
-/// each other; then, in quatrains, those whose places ask for it: 2 and 4 before 1 and 3 before neighbours. The order is our choice.
+/// Where they are a multiple of four, each four get the likeliest form of a quatrain; what rhymes fully from one quatrain to the
+/// other is joined after that. Else full rhymes are joined first, then lines left alone that come near each other. A stanza keeps the
+/// form that most of the others have where it can be heard in it: what rhymes beside it does by chance.
 ///
 /// ```
 /// use breathmark::words::{SongWords, line::line, rhyme::{line_end::LineEnd, scheme::scheme}};
@@ -93,18 +102,20 @@ pub fn letter(number: usize) -> char {
 /// ```
 #[must_use]
 pub fn scheme<E: Borrow<LineEnd>>(ends: &[E]) -> Scheme {
-    let mut joining = Joining::new(ends);
-    joining.refrains();
-    joining.full();
-    let quatrains = ends.len().is_multiple_of(4);
-    for first in (0..ends.len()).step_by(4).filter(|_| quatrains) {
-        joining.join_near(first + 1, first + 3, f64::INFINITY);
+    let alone = Joining::new(ends).join_all(None);
+    let habit = Scheme::habit([&alone]);
+    let kept = habit.and_then(|habit| scheme_kept(ends, &alone, &habit));
+    kept.unwrap_or(alone)
+}
+
+/// The scheme of a section once the habit of those that are sung alike is known; `None` where that changes nothing.
+#[must_use]
+pub fn scheme_kept<E: Borrow<LineEnd>>(ends: &[E], own: &Scheme, habit: &Habit) -> Option<Scheme> {
+    if own.forms().all(|form| habit.is_form(&form)) {
+        return None;
     }
-    joining.near(quatrains);
-    for first in (0..ends.len()).step_by(4).filter(|_| quatrains) {
-        joining.quatrain(first);
-    }
-    joining.finish()
+    let kept = Joining::new(ends).join_all(Some(habit));
+    (kept != *own).then_some(kept)
 }
 
 struct Joining<'a, E> {
@@ -189,9 +200,53 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
         }
     }
 
+    /// Joins what rhymes; stanzas are held to the habit.
+    fn join_all(mut self, habit: Option<&Habit>) -> Scheme {
+        self.refrains();
+        let length = stanza_length(self.ends.len());
+        if length == QUATRAIN {
+            for first in (0..self.ends.len()).step_by(QUATRAIN) {
+                let heard = |one, other| self.heard(first + one, first + other);
+                let form = stanza::of_quatrain(heard);
+                let kept = habit.and_then(|habit| habit.kept(&form, heard));
+                self.join_as(first, kept.unwrap_or(&form));
+            }
+            self.full();
+        } else {
+            self.full();
+            self.near();
+            let own = stanza::form_of(self.group.iter().copied());
+            let heard = |one, other| self.heard(one, other);
+            if let Some(form) = habit.and_then(|habit| habit.kept(&own, heard)) {
+                self.group = (0..self.ends.len()).collect();
+                self.join_as(0, form);
+            }
+        }
+        self.finish()
+    }
+
+    /// What two lines have in common; none where they are too far apart.
+    fn heard(&self, one: usize, other: usize) -> Heard {
+        let ends = self.end(one).zip(self.end(other));
+        match ends {
+            Some((a, b)) if a.repeats(b) => Heard::Refrain,
+            Some((a, b)) if a.ends_on_word_of(b) => Heard::SameWord {
+                light: a.ends_lightly(),
+            },
+            _ => Heard::Words(self.rhyme(one, other).unwrap_or(Rhyme::NONE)),
+        }
+    }
+
+    fn join_as(&mut self, first: usize, form: &[usize]) {
+        for (one, other) in pairs_of(form) {
+            self.join(first + one, first + other);
+        }
+    }
+
     /// Joins full rhymes, the nearest first; groups meet only where each line rhymes with each. A word with two sounds (*again*)
-    /// thus does not tie together what has nothing in common.
+    /// thus does not tie together what has nothing in common. What a quatrain's form keeps apart stays so.
     fn full(&mut self) {
+        let quatrains = stanza_length(self.ends.len()) == QUATRAIN;
         let mut pairs: Vec<_> = self
             .pairs()
             .filter(|(.., rhyme)| rhyme.kind.is_full())
@@ -202,8 +257,10 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
             let fits = a == b
                 || self.members(a).all(|one| {
                     self.members(b).all(|other| {
-                        self.rhyme(one, other)
-                            .is_none_or(|rhyme| rhyme.kind.is_full())
+                        !(quatrains && one / QUATRAIN == other / QUATRAIN)
+                            && self
+                                .rhyme(one, other)
+                                .is_none_or(|rhyme| rhyme.kind.is_full())
                     })
                 });
             if fits {
@@ -212,13 +269,12 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
         }
     }
 
-    fn near(&mut self, quatrains: bool) {
+    /// Joins lines left alone that come near each other, the nearest first.
+    fn near(&mut self) {
         let mut pairs: Vec<_> = self
             .pairs()
-            .filter(|(one, other, rhyme)| {
-                let ballad = quatrains && one.is_multiple_of(4) && *other == one + 2;
-                matches!(rhyme.kind, Kind::Family | Kind::Added)
-                    && rhyme.score >= if ballad { BALLAD } else { NEAR }
+            .filter(|(.., rhyme)| {
+                matches!(rhyme.kind, Kind::Family | Kind::Added) && rhyme.score >= NEAR
             })
             .collect();
         pairs.sort_by(|a, b| b.2.score.total_cmp(&a.2.score).then(a.0.cmp(&b.0)));
@@ -226,32 +282,6 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
             if self.is_alone(one) && self.is_alone(other) {
                 self.join(one, other);
             }
-        }
-    }
-
-    /// Joins what comes near in the places of abcb, then of abab, then of aabb.
-    fn quatrain(&mut self, first: usize) {
-        let [a, b, c, d] = [first, first + 1, first + 2, first + 3];
-        let answers = |joining: &Self, one, other| joining.group_of(one) == joining.group_of(other);
-        self.join_near(b, d, SLANT);
-        if answers(self, b, d) {
-            self.join_near(a, c, BALLAD);
-        }
-        if answers(self, c, d) {
-            self.join_near(a, b, COUPLET);
-        }
-        if answers(self, a, b) {
-            self.join_near(c, d, COUPLET);
-        }
-    }
-
-    /// Joins two lines left alone that rhyme by older custom, or come near enough.
-    fn join_near(&mut self, one: usize, other: usize, least: f64) {
-        let near = self.rhyme(one, other).is_some_and(|rhyme| {
-            rhyme.historic || (rhyme.kind != Kind::None && rhyme.score >= least)
-        });
-        if near && self.is_alone(one) && self.is_alone(other) {
-            self.join(one, other);
         }
     }
 
@@ -286,5 +316,14 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
             });
         }
         Scheme { lines }
+    }
+}
+
+/// How many lines of so many are one stanza.
+fn stanza_length(lines: usize) -> usize {
+    if lines.is_multiple_of(QUATRAIN) {
+        QUATRAIN
+    } else {
+        lines
     }
 }
