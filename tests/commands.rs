@@ -312,7 +312,7 @@ fn rhymes_come_best_first() {
     assert_eq!(keys, ["kind", "score", "syllables", "word"]); // serde_json's maps are sorted
     let word = |index: usize| found[index]["word"].as_str().unwrap();
     let place = |wanted: &str| found.iter().position(|row| row["word"] == wanted).unwrap();
-    // Common words of one syllable, then longer ones, then names, then homophones, then near rhymes.
+    // Common words of one syllable, then longer ones, then homophones; names come last.
     assert!(
         (0..20).all(|index| found[index]["syllables"] == 1),
         "{}",
@@ -326,6 +326,45 @@ fn rhymes_come_best_first() {
     assert_eq!(answer.as_array().unwrap().len(), 3);
     let (answer, _) = json(&["rhymes", "borrick", "--json"]);
     assert!(!answer.as_array().unwrap().is_empty());
+}
+
+/// The stresses are those of the CMU Pronouncing Dictionary: *alone* and *unknown* 01, *lodestone* 12.
+#[test]
+fn rhymes_are_held_to_the_beats_asked_for() {
+    let words = |stress: &str| {
+        let (answer, code) = json(&["rhymes", "stone", "--stress", stress, "--json"]);
+        assert_eq!(code, 0);
+        let found: Vec<String> = answer
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|row| row["kind"] == "perfect")
+            .map(|row| row["word"].as_str().unwrap().to_owned())
+            .collect();
+        found
+    };
+    let (rising, falling) = (words("01"), words("10"));
+    assert!(rising.contains(&"alone".to_owned()) && rising.contains(&"unknown".to_owned()));
+    assert!(!falling.contains(&"alone".to_owned()) && falling.contains(&"backbone".to_owned()));
+    assert!(words("1").contains(&"bone".to_owned()) && !words("1").contains(&"alone".to_owned()));
+    for wrong in ["x", "00", ""] {
+        let output = run(&["rhymes", "stone", "--stress", wrong]);
+        assert_eq!(output.status.code(), Some(2), "{wrong}");
+    }
+}
+
+/// *Moon* rhymes with the end of its own line: M UW1 N, JH UW1 N in the CMU Pronouncing Dictionary.
+#[test]
+fn check_tells_rhymes_inside_a_line() {
+    let (_folder, path) = song(
+        "title: T\nsections:\n  - lines: [The moon that shone in early June, and nobody was there]\n",
+    );
+    let (answer, _) = json(&["check", &path, "--json"]);
+    let inside = &answer["lines"][0]["inside"];
+    assert_eq!(inside[0]["word"], "moon");
+    assert_eq!(inside[0]["with"], "June");
+    assert_eq!(inside[0]["next_line"], false);
+    assert_eq!(answer["lines"][1]["inside"], serde_json::json!([]));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What can be typed behind the program's name.
 
+use crate::words::phone::Stress;
 use clap::{Args as ClapArgs, Parser, Subcommand};
 use std::path::PathBuf;
 
@@ -113,4 +114,27 @@ pub struct RhymesArgs {
     /// Only words of so many syllables
     #[arg(long, value_name = "N")]
     pub syllables: Option<usize>,
+    /// Only words whose main stress falls on a 1 of this pattern, a sign a syllable: 01 for "alone", 100 for "wandering"
+    #[arg(long, value_name = "PATTERN", value_parser = beats)]
+    pub stress: Option<Beats>,
+}
+
+/// The beats that a word is to stand on, a syllable each.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Beats(pub Vec<Stress>);
+
+fn beats(pattern: &str) -> Result<Beats, String> {
+    let beat = |sign| match sign {
+        '0' => Ok(Stress::None),
+        '1' => Ok(Stress::Primary),
+        '2' => Ok(Stress::Secondary),
+        _ => Err(format!(
+            "\u{201c}{sign}\u{201d} is no beat; 1 is a strong syllable, 0 a weak one"
+        )),
+    };
+    let beats: Vec<Stress> = pattern.chars().map(beat).collect::<Result<_, _>>()?;
+    if beats.iter().all(|beat| *beat == Stress::None) {
+        return Err("one syllable has to be strong: 1".to_owned());
+    }
+    Ok(Beats(beats))
 }

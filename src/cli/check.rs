@@ -14,6 +14,7 @@ use crate::warnings::asking::Asking;
 use crate::warnings::{self, Severity, Warning, WayOut};
 use crate::wording::figure::{counted, short_number};
 use crate::wording::message::Message;
+use crate::words::SongWords;
 use std::path::Path;
 
 /// Checks the song in that file.
@@ -50,7 +51,9 @@ pub fn run(path: &Path, output: &mut Output) -> Result<Ended, Message> {
             song.line(line.id)
                 .map_or_else(String::new, |line| line.lyric.clone())
         };
-        output.value(&json::check::check(&lyric, &reading, &told))?;
+        let words = song.words.iter();
+        let own = SongWords::new(words.map(|(word, said)| (word.as_str(), said.as_str())));
+        output.value(&json::check::check(&lyric, &own, &reading, &told))?;
     } else {
         print(&song, &reading, &told, output);
     }

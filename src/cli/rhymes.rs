@@ -1,7 +1,7 @@
 //! `rhymes`: words that rhyme with a word.
 
 use super::Ended;
-use super::args::RhymesArgs;
+use super::args::{Beats, RhymesArgs};
 use super::output::Output;
 use crate::formats::json::rhymes::rhyme;
 use crate::wording::message::Message;
@@ -19,9 +19,13 @@ const ENOUGH: usize = 100;
 pub fn run(args: &RhymesArgs, output: &mut Output) -> Result<Ended, Message> {
     let word = args.word.trim().to_lowercase();
     let with = Ending::of_word(&read(&word, &SongWords::default()));
-    let stresses = with.stresses();
+    let stresses = match &args.stress {
+        Some(Beats(beats)) => beats.clone(),
+        None => with.stresses(),
+    };
     let wish = Wish {
         stresses: &stresses,
+        fitting: args.stress.is_some(),
         except: &word,
         enough: args.count.map_or(ENOUGH, usize::from),
         syllables: args.syllables,
@@ -36,7 +40,13 @@ pub fn run(args: &RhymesArgs, output: &mut Output) -> Result<Ended, Message> {
         return Ok(Ended::Fine);
     }
     if found.is_empty() {
-        output.row(&format!("nothing in the dictionary rhymes with {word}"));
+        let narrowed = args.stress.is_some() || args.syllables.is_some();
+        let so = if narrowed {
+            " and has the syllables asked for"
+        } else {
+            ""
+        };
+        output.row(&format!("nothing in the dictionary rhymes with {word}{so}"));
     }
     for found in &found {
         output.row(&format!(

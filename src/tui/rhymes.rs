@@ -6,11 +6,13 @@ use super::page::Page;
 use super::preview::Preview;
 use super::rows::line_of;
 use super::update;
-use crate::reading::rhymes::{Inside, answers, inside};
+use crate::reading::laid::LaidWord;
+use crate::reading::rhymes::{Inside, answers, inside, place_for};
 use crate::song::NodeId;
-use crate::song::column::Column;
+use crate::song::column::{Column, part_of};
 use crate::song::edit::Edit;
 use crate::song::place::{Place, Row};
+use crate::words::phone::Stress;
 use crate::words::rhyme::ending::Ending;
 use crate::words::rhyme::search::{Found, Wish, rhymes};
 use crate::words::{SongWords, read};
@@ -31,6 +33,10 @@ pub struct Rhymes {
     at: Column,
     /// The word that it replaces; empty where it is added.
     pub word: String,
+    /// The same word among those of the line.
+    index: Option<usize>,
+    /// The stresses that its place asks for, a syllable each.
+    pub place: Vec<Stress>,
     /// What it may rhyme with, what the scheme asks for first.
     pub targets: Vec<Target>,
     /// Which of these is asked about.
@@ -85,12 +91,16 @@ impl Rhymes {
             Row::Lyric => page.cursor.place.column,
             _ => words.last().map_or(Column(0), |last| last.end()),
         };
-        let under = words
-            .iter()
-            .position(|word| word.column <= column && column <= word.end());
-        // Between two words the one before is meant; behind the last one a new word.
         let before = words.iter().rposition(|word| word.column <= column);
-        let index = under.or(before.filter(|before| before + 1 < words.len()));
+        // Between two words the one before is meant, and behind the last one, too, but for a gap: a new word comes there.
+        let lyric = &page.desk.song().line(read.id)?.lyric;
+        let gap = |word: &LaidWord| {
+            let behind = part_of(lyric, word.end(), column);
+            behind.chars().any(char::is_whitespace)
+        };
+        let index = before.filter(|before| {
+            before + 1 < words.len() || words.last().is_some_and(|last| !gap(last))
+        });
         let at_end = index.is_none_or(|index| index + 1 == words.len());
         let word = index.and_then(|index| words.get(index));
         let mut targets = Vec::new();
@@ -116,6 +126,8 @@ impl Rhymes {
             node: read.id,
             at: word.map_or(column, |word| word.column),
             word: word.map_or_else(String::new, |word| word.text.clone()),
+            index,
+            place: Vec::new(),
             targets,
             target: 0,
             found: Vec::new(),
@@ -145,13 +157,13 @@ impl Rhymes {
             return;
         };
         let with = of(target.word());
-        let stresses = if self.word.is_empty() {
-            with.stresses()
-        } else {
-            of(&self.word).stresses()
+        let Some(line) = page.line_reading(self.section, self.line) else {
+            return;
         };
+        self.place = place_for(line, self.index, &with.stresses());
         let wish = Wish {
-            stresses: &stresses,
+            stresses: &self.place,
+            fitting: false,
             except: target.word(),
             enough: ENOUGH,
             syllables: None,
@@ -175,7 +187,7 @@ impl Rhymes {
             .at
             .0
             .checked_sub(1)
-            .map(|last| crate::song::column::part_of(lyric, Column(last), self.at));
+            .map(|last| part_of(lyric, Column(last), self.at));
         if self.word.is_empty() && before.is_some_and(|sign| !sign.trim().is_empty()) {
             insert.insert(0, ' ');
         }

@@ -176,15 +176,14 @@ fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let stresses = end.ending().stresses();
     let wish = Wish {
         stresses: &stresses,
+        fitting: true,
         except: &with.word,
         enough: 0,
         syllables: Some(stresses.len()),
     };
     let mut ways = Vec::new();
     let rhyming = rhymes(with.ending(), wish).into_iter().filter(|found| {
-        found.rank <= KNOWN
-            && found.fits
-            && !matches!(found.kind, RhymeKind::Identical | RhymeKind::Light)
+        found.rank <= KNOWN && !matches!(found.kind, RhymeKind::Identical | RhymeKind::Light)
     });
     for found in rhyming.take(TRIED) {
         if asking.stopped() {

@@ -44,6 +44,7 @@ fn find_rhymes(word: &str) -> usize {
     let with = Ending::of_word(&read(black_box(word), &SongWords::default()));
     let wish = Wish {
         stresses: &with.stresses(),
+        fitting: false,
         except: word,
         enough: 60,
         syllables: None,

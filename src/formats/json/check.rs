@@ -1,10 +1,12 @@
 //! What `check` answers.
 
 use super::Number;
+use crate::reading::rhymes::{Inside, inside};
 use crate::reading::{LineReading, Reading, SectionReading};
 use crate::singing::air::{Breath, From, breathe};
 use crate::singing::breaths::{breath_plan, with_breath};
 use crate::warnings::{Severity, Warning, WayOut};
+use crate::words::SongWords;
 use serde::Serialize;
 
 /// The answer of `check`.
@@ -63,6 +65,16 @@ pub struct CheckLine {
     pub bad_day: Option<&'static str>,
     pub falls_at: Option<usize>,
     pub syllable_times: Vec<CheckSyllable>,
+    pub inside: Vec<CheckInside>,
+}
+
+/// A word inside a line that rhymes, in `check`.
+#[derive(Debug, Serialize)]
+#[expect(missing_docs, reason = "see Check")]
+pub struct CheckInside {
+    pub word: String,
+    pub with: String,
+    pub next_line: bool,
 }
 
 /// A syllable in `check`.
@@ -117,10 +129,11 @@ pub struct CheckRemedy {
     pub seconds: Option<Number>,
 }
 
-/// What `check` answers for a song.
+/// What `check` answers for a song with these words of its own.
 #[must_use]
 pub fn check(
     lyrics: &dyn Fn(&LineReading) -> String,
+    own: &SongWords,
     reading: &Reading,
     warnings: &[(Warning, Vec<WayOut>)],
 ) -> Check {
@@ -152,7 +165,14 @@ pub fn check(
         lines: reading
             .lines
             .iter()
-            .map(|line| check_line(lyrics(line), reading, line))
+            .enumerate()
+            .map(|(index, line)| CheckLine {
+                inside: inside(reading, index, own)
+                    .into_iter()
+                    .map(check_inside)
+                    .collect(),
+                ..check_line(lyrics(line), reading, line)
+            })
             .collect(),
         breaths: check_breaths(reading),
         warnings: of(Severity::Warning),
@@ -194,6 +214,15 @@ fn check_line(lyric: String, reading: &Reading, line: &LineReading) -> CheckLine
                 stress: syllable.stress,
             })
             .collect(),
+        inside: Vec::new(),
+    }
+}
+
+fn check_inside(found: Inside) -> CheckInside {
+    CheckInside {
+        word: found.word,
+        with: found.with,
+        next_line: found.next_line,
     }
 }
 

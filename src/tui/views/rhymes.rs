@@ -5,8 +5,10 @@ use crate::tui::app::{App, Areas};
 use crate::tui::cells::wrapped;
 use crate::tui::rhymes::{Rhymes, Target};
 use crate::wording::figure::counted;
+use crate::words::rhyme::search::Found;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
+use std::cmp::Ordering;
 
 /// Draws the list; the page shows the word that is chosen.
 pub fn draw(app: &App, list: &Rhymes, areas: Areas, buf: &mut Buffer) {
@@ -53,12 +55,9 @@ pub fn draw(app: &App, list: &Rhymes, areas: Areas, buf: &mut Buffer) {
                 item(app, shown, y, at == 0, &written, "", buf);
             }
             Some(found) => {
-                let remark = format!(
-                    "{}{}{}",
-                    found.kind.name(),
-                    app.look.between(),
-                    counted(found.syllables, "syllable", "syllables")
-                );
+                let between = app.look.between();
+                let place = standing(found, list.place.len());
+                let remark = format!("{}{between}{place}", found.kind.name());
                 item(app, shown, y, at == index, &found.word, &remark, buf);
             }
         }
@@ -71,6 +70,17 @@ pub fn draw(app: &App, list: &Rhymes, areas: Areas, buf: &mut Buffer) {
             &inside,
             buf,
         );
+    }
+}
+
+/// How a word stands in its place, which has so many syllables.
+fn standing(found: &Found, syllables: usize) -> String {
+    let off = counted(found.syllables.abs_diff(syllables), "syllable", "syllables");
+    match found.syllables.cmp(&syllables) {
+        Ordering::Greater => format!("{off} too many"),
+        Ordering::Less => format!("{off} too few"),
+        Ordering::Equal if found.fits => counted(syllables, "syllable", "syllables"),
+        Ordering::Equal => "off the beat".to_owned(),
     }
 }
 

@@ -21,15 +21,17 @@ pub struct Found {
     pub syllables: usize,
     /// How common it is: 0 most, 4 least, 7 for names and words in no list.
     pub rank: u8,
-    /// Whether it has as many syllables as wished, and its main stress in the same place.
+    /// Whether it has as many syllables as wished, and its main stress on one that is to have stress.
     pub fits: bool,
 }
 
 /// What is looked for.
 #[derive(Clone, Copy, Debug)]
 pub struct Wish<'a> {
-    /// The stress of the syllables that the word is to replace, or of the word it is to rhyme with.
+    /// The stresses that the place asks for, a syllable each; or those of the word it is to rhyme with.
     pub stresses: &'a [Stress],
+    /// Whether only words are given that fit these.
+    pub fitting: bool,
     /// A word to leave out: the one asked about.
     pub except: &'a str,
     /// Near rhymes are given only up to so many words in all.
@@ -46,13 +48,13 @@ const KNOWN: u8 = 3;
 /// 20; then with the same vowel among the 23,000 of size 35.
 const NEAR: [(RangeInclusive<u8>, bool); 2] = [(0..=1, true), (2..=2, false)];
 
-/// The words that rhyme with an ending: all that rhyme fully, then near ones as long as there are not enough; in both, names and
-/// words in no list come last. Before that in the order of the kinds, then those with the wished stresses, then the commoner ones.
+/// The words that rhyme with an ending: all known ones that rhyme fully, then near ones as long as there are not enough, then names
+/// and words in no list that rhyme fully. Within these in the order of the kinds, then those that fit the place, then the commoner.
 ///
 /// ```
 /// use breathmark::words::{SongWords, read, rhyme::{ending::Ending, search::{Wish, rhymes}}};
 /// let river = Ending::of_word(&read("river", &SongWords::default()));
-/// let found = rhymes(&river, Wish { stresses: &river.stresses(), except: "river", enough: 20, syllables: None });
+/// let found = rhymes(&river, Wish { stresses: &river.stresses(), fitting: false, except: "river", enough: 20, syllables: None });
 /// assert_eq!((found[0].word.as_str(), found[0].kind.name()), ("liver", "perfect"));
 /// ```
 #[must_use]
@@ -67,10 +69,10 @@ pub fn rhymes(with: &Ending, wish: Wish<'_>) -> Vec<Found> {
     dictionary::each(|listed| {
         search.compare(listed, |said| same.lets_through(said), full_of_ways);
     });
-    let full = search.found.len();
     let near = Near::new(with);
     for (ranks, other_vowels) in NEAR {
-        if search.found.len() < wish.enough {
+        let known = search.found.iter().filter(|found| found.rank <= COMMON);
+        if known.count() < wish.enough {
             dictionary::each(|listed| {
                 if ranks.contains(&listed.rank) {
                     let sieve = |said| near.lets_through(said, other_vowels);
@@ -82,7 +84,11 @@ pub fn rhymes(with: &Ending, wish: Wish<'_>) -> Vec<Found> {
     let mut found = search.found;
     found.sort_by(|a, b| order(a).cmp(&order(b)).then_with(|| tie(a).cmp(&tie(b))));
     found.dedup_by(|a, b| a.word == b.word);
-    found.truncate(full.max(wish.enough));
+    let mut at = 0;
+    found.retain(|found| {
+        at += 1;
+        found.kind.is_full() || at <= wish.enough
+    });
     found
 }
 
@@ -98,8 +104,8 @@ fn order(found: &Found) -> (bool, bool, u8, bool, u8) {
     );
     let rank = if light { COMMON } else { found.rank };
     (
-        !found.kind.is_full(),
         found.rank > COMMON,
+        !found.kind.is_full(),
         kind,
         !found.fits,
         rank,
@@ -159,6 +165,10 @@ impl Search<'_> {
         {
             return;
         }
+        let fits = fits(stresses(), self.wish.stresses);
+        if self.wish.fitting && !fits {
+            return;
+        }
         let word = listed.word();
         if word == self.wish.except || word.contains('.') {
             return;
@@ -169,19 +179,24 @@ impl Search<'_> {
             score: rhyme.score,
             syllables,
             rank: listed.rank,
-            fits: main_stress(stresses()) == main_stress(self.wish.stresses.iter().copied()),
+            fits,
         });
     }
 }
 
-/// How many syllables there are, and which has the main stress.
-fn main_stress(stresses: impl Iterator<Item = Stress>) -> (usize, Option<usize>) {
+/// Whether a word with these stresses stands well where those are wished: as many syllables, the main stress on one that has some.
+fn fits(word: impl Iterator<Item = Stress>, wished: &[Stress]) -> bool {
     let (mut count, mut main) = (0, None);
-    for stress in stresses {
+    for stress in word {
         if stress == Stress::Primary {
             main = Some(count);
         }
         count += 1;
     }
-    (count, main.or_else(|| count.checked_sub(1)))
+    let place = main.or_else(|| usize::checked_sub(count, 1));
+    let strong = |place: usize| wished.get(place).is_some_and(|wish| *wish != Stress::None);
+    // A word without stress of its own (*the*) is stressed where it ends a line.
+    let any = wished.iter().any(|wish| *wish != Stress::None);
+    count == wished.len()
+        && place.is_some_and(|place| strong(place) || (!any && place + 1 == count))
 }
