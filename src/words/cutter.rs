@@ -4,6 +4,7 @@
 //! of quotes; figures keep their signs (`$5`, `7:15`, `1,000`, `21st`).
 
 use super::numbers::is_figure;
+use super::search::roman::value;
 use super::spelling::{is_apostrophe, is_hyphen, is_invisible};
 use unicode_segmentation::UnicodeSegmentation;
 
@@ -44,8 +45,12 @@ const WITH_STOP: &[&str] = &[
 const BEFORE_NAME: &[&str] = &["col", "gen", "gov", "sen"];
 #[rustfmt::skip]
 const BEFORE_FIGURES: &[&str] = &[
-    "apr", "aug", "ch", "dec", "feb", "jan", "jul", "jun", "no", "nov", "oct", "p", "pp", "sep", "sept", "vol",
+    "apr", "aug", "ch", "dec", "feb", "fig", "jan", "jul", "jun", "no", "nov", "oct", "op", "p", "pp", "pt", "sep", "sept", "vol",
 ];
+/// Those that take it before a numeral, too: *Vol. II*.
+const BEFORE_NUMERALS: &[&str] = &["ch", "fig", "op", "pt", "vol"];
+/// Those that are no other words take it with a capital wherever they stand.
+const WITH_CAPITAL: &[&str] = &["Apr", "Aug", "Co", "Dec", "Feb", "Nov", "Oct", "Sept"];
 
 /// Farther than this, in graphemes, no closing quote is sought: rows of one song line are far shorter.
 const LONGEST_QUOTATION: usize = 1000;
@@ -253,6 +258,8 @@ fn word_end(graphemes: &[Grapheme<'_>], at: usize) -> usize {
         Kind::Apostrophe => is_written(next),
         Kind::Stop => next == Kind::Digit && before_is_blank(graphemes, at),
         Kind::Sign => return sign_end(graphemes, at),
+        // *-5*
+        Kind::Hyphen => next == Kind::Digit && before_is_blank(graphemes, at),
         _ => false,
     };
     if begins { run_end(graphemes, at) } else { at }
@@ -342,16 +349,27 @@ fn stop_stays(graphemes: &[Grapheme<'_>], start: usize, at: usize) -> bool {
     if initial && (more_follow || two_before == Kind::Stop) {
         return true;
     }
-    let word: String = (start..at)
-        .map(|index| text_at(graphemes, index).to_lowercase())
+    let written: String = (start..at)
+        .map(|index| text_at(graphemes, index))
         .take(8)
         .collect();
+    if WITH_CAPITAL.contains(&written.as_str()) && after == Kind::Blank {
+        return true;
+    }
+    let word = written.to_lowercase();
     let word = word.as_str();
+    let is_numeral = || {
+        let numeral = (at + 2..graphemes.len())
+            .take_while(|index| kind_at(graphemes, *index) == Kind::Letter)
+            .map(|index| text_at(graphemes, index));
+        value(&numeral.take(16).collect::<String>()).is_some()
+    };
     let beyond = kind_at(graphemes, at + 2);
     let before_name = text_at(graphemes, at + 2).starts_with(char::is_uppercase);
     WITH_STOP.contains(&word)
         || (after == Kind::Blank && BEFORE_NAME.contains(&word) && before_name)
         || (after == Kind::Blank && BEFORE_FIGURES.contains(&word) && beyond == Kind::Digit)
+        || (after == Kind::Blank && BEFORE_NUMERALS.contains(&word) && is_numeral())
 }
 
 #[cfg(test)]

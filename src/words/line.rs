@@ -1,10 +1,12 @@
 //! The words of a lyric row with their readings. Words that are sung as one stand together: *th' unfair*, *many a*.
 
 use super::cutter::{Cut, cut};
+use super::lists::with_stop;
+use super::numbers::{is_fraction, wordings};
 use super::phone::{Phone, Sound, Stress};
 use super::search::roman::{counts_rulers, value};
 use super::spelling::Spelling;
-use super::{Reading, Readings, SongWords, read};
+use super::{Reading, Readings, SongWords, read, read_as};
 use unicode_segmentation::UnicodeSegmentation;
 
 /// A word of a row, its place and its readings.
@@ -41,14 +43,22 @@ pub fn line(row: &str, song: &SongWords) -> Vec<WordReadings> {
         let joined = cuts
             .get(at + 1)
             .and_then(|next| join(row, *one, *next, song));
+        let before = at.checked_sub(1).and_then(|before| cuts.get(before));
+        let rest = cuts.get(at..).unwrap_or_default();
+        let thousands = thousands(rest);
+        if thousands > 0 {
+            words.push(with_thousands(row, rest, thousands));
+            at += thousands + 1;
+            continue;
+        }
         let joined_two = joined.is_some();
         let mut word = joined.unwrap_or_else(|| WordReadings {
             text: one.text.to_string(),
             column: one.column,
             length: one.length,
-            readings: read(one.text, song),
+            readings: beside(before, *one, cuts.get(at + 1))
+                .map_or_else(|| read(one.text, song), |said| read_as(one.text, &said)),
         });
-        let before = at.checked_sub(1).and_then(|before| cuts.get(before));
         if before.is_some_and(|before| counts_rulers(&before.text.to_lowercase())) {
             as_ruler(one.text, &mut word.readings);
         }
@@ -56,6 +66,81 @@ pub fn line(row: &str, song: &SongWords) -> Vec<WordReadings> {
         words.push(word);
     }
     words
+}
+
+/// How a word is said where its neighbours tell: *Henry V*, *no. 9*, *Oct 5*, *1 1/2*.
+fn beside(
+    before: Option<&Cut<'_>>,
+    one: Cut<'_>,
+    next: Option<&Cut<'_>>,
+) -> Option<Vec<&'static str>> {
+    let figures = |cut: &Cut<'_>| cut.text.starts_with(|sign: char| sign.is_ascii_digit());
+    match one.text {
+        "V" | "X" if before.is_some_and(|before| counts_rulers(&before.text.to_lowercase())) => {
+            // *Malcolm X* is no king.
+            let is_name = before.is_some_and(|before| before.text == "Malcolm");
+            let ordinal = if one.text == "V" { "fifth" } else { "tenth" };
+            return (!is_name).then(|| vec!["the", ordinal]);
+        }
+        // The stop is kept before figures only.
+        "no." => return Some(vec!["number"]),
+        "Jan" | "Feb" | "Apr" | "Aug" | "Sept" | "Oct" | "Nov" | "Dec"
+            if next.is_some_and(figures) =>
+        {
+            return with_stop(&one.text.to_lowercase(), one.text).map(<[_]>::to_vec);
+        }
+        _ => {}
+    }
+    let whole = before.filter(|before| before.text.bytes().all(|sign| sign.is_ascii_digit()))?;
+    let follows = one.column == whole.column + whole.length + 1;
+    if !follows || !is_fraction(one.text) {
+        return None;
+    }
+    let mut parts = wordings(one.text)?.into_iter().next()?;
+    if let Some(first) = parts.first_mut()
+        && *first == "one"
+    {
+        *first = "a";
+    }
+    Some([vec!["and"], parts].concat())
+}
+
+/// How many groups of three noughts follow a number in figures, a blank before each: *10 000*.
+fn thousands(cuts: &[Cut<'_>]) -> usize {
+    let is_number = |cut: &Cut<'_>| {
+        cut.length < 4
+            && !cut.text.starts_with('0')
+            && cut.text.bytes().all(|sign| sign.is_ascii_digit())
+    };
+    if !cuts.first().is_some_and(is_number) {
+        return 0;
+    }
+    cuts.windows(2)
+        .take(MOST_GROUPS)
+        .take_while(|pair| {
+            matches!(pair, [one, next] if next.text == "000" && next.column == one.column + one.length + 1)
+        })
+        .count()
+}
+
+/// *1 000 000 000 000* is the longest number of noughts that is said as one.
+const MOST_GROUPS: usize = 4;
+
+fn with_thousands(row: &str, cuts: &[Cut<'_>], groups: usize) -> WordReadings {
+    let parts = cuts.get(..=groups).unwrap_or_default();
+    let grouped: Vec<&str> = parts.iter().map(|cut| cut.text).collect();
+    let column = parts.first().map_or(0, |first| first.column);
+    let length = parts
+        .last()
+        .map_or(0, |last| last.column + last.length - column);
+    let text: String = row.graphemes(true).skip(column).take(length).collect();
+    let said = wordings(&grouped.join(",")).unwrap_or_default();
+    WordReadings {
+        readings: read_as(&text, said.first().map_or(&[], Vec::as_slice)),
+        text,
+        column,
+        length,
+    }
 }
 
 /// *Henry VIII*: the numeral is said as an ordinal first.
@@ -220,6 +305,38 @@ mod tests {
         };
         assert_eq!(counts("Henry VIII"), [2, 2]);
         assert_eq!(counts("World War II"), [1, 1, 1]);
+        assert_eq!(counts("George V"), [1, 2]);
+        assert_eq!(counts("Malcolm X"), [2, 1]);
+        assert_eq!(counts("Vol. II"), [2, 1]);
+    }
+
+    /// Common practice, no source.
+    #[test]
+    fn neighbours_tell_how_figures_are_said() {
+        let count = |row: &str| -> usize {
+            let words = line(row, &SongWords::default());
+            for word in &words {
+                let parts = word.readings.readings[0].syllables.iter();
+                assert_eq!(
+                    parts.map(|part| part.text.as_str()).collect::<String>(),
+                    word.text
+                );
+            }
+            words
+                .iter()
+                .map(|word| word.readings.readings[0].count())
+                .sum()
+        };
+        assert_eq!(count("10 000"), 3); // ten thousand
+        assert_eq!(count("1 000 000 years"), 4); // one million years
+        assert_eq!(count("1 1/2"), 4); // one and a half
+        assert_eq!(count("2 3/4"), 5); // two and three quarters
+        assert_eq!(count("-5"), 3); // minus five
+        assert_eq!(count("at \u{2212}10"), 4); // at minus ten
+        assert_eq!(count("no. 9"), 3); // number nine
+        assert_eq!(count("oh no. Nine came"), 4);
+        assert_eq!(count("Oct 5"), 4); // October five
+        assert_eq!(count("in Nov."), 4); // in November
     }
 
     #[test]

@@ -206,6 +206,22 @@ fn read_with(word: &str, search: &Search<'_>) -> Readings {
     }
 }
 
+/// A word that is said as these plain words, whatever its letters.
+fn read_as(word: &str, said: &[&str]) -> Readings {
+    let nothing = SongWords::default();
+    let search = Search {
+        song: &nothing,
+        listed: true,
+    };
+    let spelling = Spelling::new(word);
+    let said = search.spoken_words(&spelling.plain, said, 0);
+    Readings {
+        word: word.to_string(),
+        from: Source::Rule,
+        readings: vec![Reading::new(&spelling, said)],
+    }
+}
+
 impl Readings {
     /// The default reading.
     #[must_use]

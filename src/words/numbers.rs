@@ -6,7 +6,7 @@ mod measures;
 use fractions::{calculation, fraction, mixed};
 use measures::{money, with_unit};
 
-pub(super) use fractions::is_figure;
+pub(super) use fractions::{is_figure, is_fraction};
 
 /// How figures are said, each wording a list of plain words, the usual one first. `None` where the text is no number.
 ///
@@ -31,6 +31,9 @@ pub fn wordings(text: &str) -> Option<Vec<Vec<&'static str>>> {
     }
     if let Some(rest) = text.strip_prefix('+') {
         return Some(with_start("plus", cardinal(rest)?));
+    }
+    if let Some(rest) = text.strip_prefix('-') {
+        return Some(with_start("minus", wordings(rest)?));
     }
     if let Some(amount) = text.strip_prefix(['$', '£', '€', '¢']) {
         return money(amount, text);
@@ -289,6 +292,7 @@ mod tests {
         check("100th", &["one hundredth"]);
         check("1950s", &["nineteen fifties"]);
         check("'60s", &["sixties"]);
+        check("100s", &["hundreds"]);
         check("$1", &["one dollar"]);
         check("$2.50", &["two dollars fifty", "two fifty"]);
         check("$5bn", &["five billion dollars"]);
@@ -315,6 +319,7 @@ mod tests {
         check("1lb", &["one pound"]);
         check("#9", &["number nine"]);
         check(".5", &["point five"]);
+        check("-5°", &["minus five degrees"]);
         check("1,2,3", &["one two three"]);
     }
 

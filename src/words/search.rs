@@ -7,7 +7,7 @@ mod marks;
 mod respelled;
 pub(super) mod roman;
 
-use super::phone::Sound;
+use super::phone::{Phone, Sound};
 use super::spelling::{Mark, Spelling};
 use super::{
     SongWords, Source, affixes, dictionary, estimate, lists, numbers, parts, sung, written,
@@ -96,8 +96,8 @@ impl Search<'_> {
         let plain = spelling.plain.as_str();
         let is_edge = |sign| !is_spoken(sign) && !is_sign(sign);
         let mut lead = plain.len() - plain.trim_start_matches(is_edge).len();
-        // *.22*
-        if let [.., b'.'] = plain.as_bytes().get(..lead).unwrap_or_default()
+        // *.22*, *-5*
+        if let [.., b'.' | b'-'] = plain.as_bytes().get(..lead).unwrap_or_default()
             && plain.as_bytes().get(lead).is_some_and(u8::is_ascii_digit)
         {
             lead -= 1;
@@ -145,7 +145,13 @@ impl Search<'_> {
             .marks
             .iter()
             .find(|(at, _)| plain_is(word, at.wrapping_sub(lead), b'e'));
-        if let Some((at, _)) = sounded
+        let keeps_ey = |mark: Mark| {
+            let base = word.strip_suffix('d').filter(|_| mark == Mark::Acute);
+            let said = base.and_then(|base| self.known(base));
+            said.is_some_and(|said| said.last().is_some_and(|last| last.phone == Phone::EY))
+        };
+        if let Some((at, mark)) = sounded
+            && !keeps_ey(*mark)
             && let Some(found) = self.grave(word, at - lead)
         {
             return found;
@@ -160,6 +166,9 @@ impl Search<'_> {
         }
         if self.is_spelled_out(spelling.word, word) {
             return letters(word);
+        }
+        if let Some(found) = self.spelled_out_plural(spelling.word, word) {
+            return found;
         }
         let found = self.find_plain(word, 0);
         let diaeresis = spelling

@@ -147,7 +147,7 @@ pub(super) fn is_apostrophe(letter: char) -> bool {
 
 /// Hyphen-minus, hyphen, non-breaking hyphen.
 pub(super) fn is_hyphen(letter: char) -> bool {
-    matches!(letter, '-' | '\u{2010}' | '\u{2011}')
+    matches!(letter, '-' | '\u{2010}' | '\u{2011}' | '\u{2212}')
 }
 
 /// Signs without width that do not part a word: soft hyphen, joiners, zero-width space and no-break space, the

@@ -28,6 +28,14 @@ pub(in super::super) fn is_figure(sign: char) -> bool {
     sign.is_ascii_digit() || fraction(sign).is_some()
 }
 
+/// Whether it is a plain fraction: *3/4*, *½*.
+pub(in super::super) fn is_fraction(text: &str) -> bool {
+    let one_sign = text.chars().all(|sign| fraction(sign).is_some());
+    let parts = text.split_once('/');
+    (one_sign && text.chars().count() == 1)
+        || parts.is_some_and(|(count, of)| parts_of(count, of).is_some())
+}
+
 /// `1½`, `½`.
 pub(super) fn mixed(text: &str, at: usize) -> Option<Vec<Vec<&'static str>>> {
     let (whole, rest) = text.split_at_checked(at)?;

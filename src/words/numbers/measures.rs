@@ -18,7 +18,14 @@ pub(super) fn with_unit(
     if let Some(last) = last {
         return number
             .into_iter()
-            .map(|words| with_last(words, last))
+            .map(|mut words| {
+                // *100s*: hundreds.
+                if matches!(last, Last::Plural) && words.len() == 2 && words.first() == Some(&"one")
+                {
+                    words.remove(0);
+                }
+                with_last(words, last)
+            })
             .collect();
     }
     let plain: String = unit.chars().filter(|sign| *sign != '.').collect();

@@ -88,7 +88,7 @@ impl Search<'_> {
     }
 
     /// Figures said as these words, one sign to each syllable as far as they go.
-    pub(super) fn spoken_words(&self, figures: &str, words: &[&str], cost: u32) -> Said {
+    pub(in super::super) fn spoken_words(&self, figures: &str, words: &[&str], cost: u32) -> Said {
         let search = Search {
             song: self.song,
             listed: true,

@@ -22,6 +22,9 @@ impl Search<'_> {
         if !written.bytes().all(|letter| letter.is_ascii_uppercase()) {
             return false;
         }
+        if INITIALS.contains(&written) {
+            return true;
+        }
         let without_y: String = word.chars().filter(|letter| *letter != 'y').collect();
         let vowelless = written::is_vowelless(word)
             || (self.listed && letters < 4 && written::is_vowelless(&without_y));
@@ -32,7 +35,34 @@ impl Search<'_> {
         let initials = letters < 4 && !stretched && !word.bytes().all(is_vowel);
         (vowelless || initials) && !known
     }
+
+    /// *DJs*, *CD's*: initials of which there are more, or that own something.
+    pub(super) fn spelled_out_plural(&self, written: &str, word: &str) -> Option<Found> {
+        let base = written.strip_suffix('s')?;
+        let base = base.strip_suffix('\'').unwrap_or(base);
+        let plain = word.get(..base.len())?;
+        let is_initials = base.len() > 1 && base.bytes().all(|letter| letter.is_ascii_uppercase());
+        // *x's* and *s's* have a syllable more.
+        if !is_initials
+            || base.ends_with(['S', 'X', 'H', 'Z'])
+            || !(self.is_spelled_out(base, plain) || written::is_vowelless(plain))
+        {
+            return None;
+        }
+        let mut found = letters(plain);
+        let end = if base.ends_with(['F', 'K']) { "S" } else { "Z" };
+        for said in &mut found.said {
+            said.sounds.extend(Sound::parse(end));
+        }
+        Some(found)
+    }
 }
+
+/// Initials that would be words in small letters, too. Our list.
+#[rustfmt::skip]
+const INITIALS: &[&str] = &[
+    "AI", "AKA", "DEA", "DUI", "EP", "ER", "ETA", "EU", "GI", "ICU", "ID", "IRA", "MC", "OD", "RAF", "UN",
+];
 
 fn is_vowel(letter: u8) -> bool {
     matches!(letter, b'a' | b'e' | b'i' | b'o' | b'u' | b'y')
