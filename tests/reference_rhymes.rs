@@ -102,6 +102,29 @@ fn other_stanzas_tell_chance_from_form() {
     }
 }
 
+/// Ends of Coleridge (1798), Chesterton (1911), and Wordsworth (The Tables Turned, 1798); lines 2 and 4 rhyme in all.
+#[test]
+fn older_rhymes_are_heard_where_they_are_asked_for() {
+    for stanza in [
+        [
+            "my aventure talk",
+            "what manner we trow",
+            "so fair",
+            "gone now",
+        ],
+        ["some such thing", "across his brow", "army", "made a show"],
+        [
+            "endless strife",
+            "the woodland linnet",
+            "on my life",
+            "wisdom in it",
+        ],
+    ] {
+        let found = scheme(&ends(&stanza)).lines;
+        assert_eq!(found[1].letter, found[3].letter, "{stanza:?}: {found:?}");
+    }
+}
+
 /// A stanza that cannot be heard in the form of the others is not said to keep it.
 #[test]
 fn a_stanza_that_does_not_rhyme_is_said_not_to() {

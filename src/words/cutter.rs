@@ -50,7 +50,9 @@ const BEFORE_FIGURES: &[&str] = &[
 /// Those that take it before a numeral, too: *Vol. II*.
 const BEFORE_NUMERALS: &[&str] = &["ch", "fig", "op", "pt", "vol"];
 /// Those that are no other words take it with a capital wherever they stand.
-const WITH_CAPITAL: &[&str] = &["Apr", "Aug", "Co", "Dec", "Feb", "Nov", "Oct", "Sept"];
+const WITH_CAPITAL: &[&str] = &[
+    "Apr", "Aug", "Co", "Dec", "Feb", "Fri", "Nov", "Oct", "Sept", "Thurs", "Tues",
+];
 
 /// Farther than this, in graphemes, no closing quote is sought: rows of one song line are far shorter.
 const LONGEST_QUOTATION: usize = 1000;

@@ -93,8 +93,12 @@ fn beside(
     }
     let whole = before.filter(|before| before.text.bytes().all(|sign| sign.is_ascii_digit()))?;
     let follows = one.column == whole.column + whole.length + 1;
-    if !follows || !is_fraction(one.text) {
-        return None;
+    match one.text {
+        "am" if follows => return Some(vec!["ay", "em"]),
+        "oz" if follows && whole.text == "1" => return Some(vec!["ounce"]),
+        "oz" if follows => return Some(vec!["ounces"]),
+        text if follows && is_fraction(text) => {}
+        _ => return None,
     }
     let mut parts = wordings(one.text)?.into_iter().next()?;
     if let Some(first) = parts.first_mut()
@@ -337,6 +341,8 @@ mod tests {
         assert_eq!(count("oh no. Nine came"), 4);
         assert_eq!(count("Oct 5"), 4); // October five
         assert_eq!(count("in Nov."), 4); // in November
+        assert_eq!(count("at 4 am"), 4); // at four a m
+        assert_eq!(count("8 oz"), 3); // eight ounces
     }
 
     #[test]

@@ -171,10 +171,12 @@ impl Search<'_> {
             return found;
         }
         let found = self.find_plain(word, 0);
-        let diaeresis = spelling
-            .marks
-            .iter()
-            .find(|(at, mark)| *mark == Mark::Diaeresis && at.wrapping_sub(lead) < word.len());
+        let diaeresis = spelling.marks.iter().find(|(at, mark)| {
+            let at = at.wrapping_sub(lead);
+            // The Spanish accent parts vowels, too: *Raúl, Caín*.
+            let parts = plain_is(word, at, b'i') || plain_is(word, at, b'u');
+            at < word.len() && (*mark == Mark::Diaeresis || (*mark == Mark::Acute && parts))
+        });
         match diaeresis {
             Some((at, _)) => self.apart(word, at - lead, found),
             None => found,

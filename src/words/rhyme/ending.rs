@@ -91,7 +91,17 @@ impl Ending {
             .sounds()
             .map(|sound| Sound::new(sound.phone, Stress::None))
             .collect();
-        let both = |reading: &Reading| reading.sounds().chain(behind.iter().copied()).collect();
+        let both = |reading: &Reading| {
+            let mut sounds: Vec<Sound> = reading.sounds().collect();
+            // Of two light words the first has the stress: *in it*.
+            if !sounds.iter().any(|sound| sound.is_stressed())
+                && let Some(last) = sounds.iter_mut().rfind(|sound| sound.is_vowel())
+            {
+                last.stress = Some(Stress::Primary);
+            }
+            sounds.extend(&behind);
+            sounds
+        };
         let mut ending = Self::of_sounds(plain(first).map(both));
         for way in &mut ending.ways {
             way.parts.retain(|part| part.stress == Stressed::Fully);

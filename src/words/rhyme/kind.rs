@@ -324,7 +324,7 @@ fn are_kin(one: &[Phone], other: &[Phone]) -> bool {
     }
 }
 
-/// Vowels that rhymed before they parted, or are rhymed by custom: *love, move*; *come, home*; *wind, kind*; *bear, ear*.
+/// Vowels that rhymed before they parted, or are rhymed by custom: *love, move*; *come, home*; *wind, kind*; *bear, ear*; *brow, show*.
 /// Common practice, no source; the pairs are those of hymns and ballads.
 fn is_historic(one: Part<'_>, other: Part<'_>) -> bool {
     use Phone::{AA, AE, AH, AO, AW, AY, EH, ER, EY, IH, IY, OW, OY, UH, UW};
@@ -347,9 +347,9 @@ fn is_historic(one: Part<'_>, other: Part<'_>) -> bool {
     };
     let closed = one.behind.first().is_some_and(|phone| !phone.is_vowel());
     let vowels = (one.first, other.first);
-    closed
-        && one.behind == other.behind
-        && (parted(vowels.0, vowels.1) || parted(vowels.1, vowels.0))
+    let open = one.behind.is_empty() && matches!(vowels, (OW, AW) | (AW, OW));
+    let same = one.behind == other.behind;
+    same && (open || (closed && (parted(vowels.0, vowels.1) || parted(vowels.1, vowels.0))))
 }
 
 /// What stands behind a vowel coloured by r.

@@ -11,8 +11,11 @@ pub(super) const QUATRAIN: usize = 4;
 
 /// So many other stanzas at least have to agree in a form before one that sounds otherwise is taken to keep it. Our choice.
 const AGREE: usize = 2;
-/// So many, and nine in ten of the others, before what rhymes beside the form is taken for chance. Our choice.
+/// So many before what rhymes beside the form is taken for chance. Our choice.
 const AGREE_ON_CHANCE: usize = 3;
+/// Of fewer others none may stray from the form then; of more, one and one in so many. Two in a hundred stanzas of abcb do by chance.
+const FEW: usize = 10;
+const STRAYS: usize = 25;
 /// What the form asks for is heard from this weight on. Our choice.
 const HEARD: f64 = -1.5;
 
@@ -70,7 +73,7 @@ impl Heard {
             Kind::Light => 3.0,
             kind if kind.is_full() => 5.0,
             Kind::Consonance if score >= 0.84 => 3.0,
-            _ if rhyme.historic && score >= 0.4 => 2.5,
+            kind if rhyme.historic && kind != Kind::None => 2.5,
             _ if rhyme.historic => 1.5,
             Kind::Family => 1.4,
             Kind::Added if score >= 0.86 => -0.9,
@@ -178,7 +181,9 @@ impl Habit {
     pub(super) fn kept(&self, own: &Form, heard: impl Fn(usize, usize) -> Heard) -> Option<&Form> {
         let others = self.stanzas - 1;
         let usual = self.agree >= AGREE && self.agree * 2 > others;
-        let always = self.agree >= AGREE_ON_CHANCE && self.agree * 10 >= others * 9;
+        let strays = others.saturating_sub(self.agree);
+        let few = others >= FEW && strays <= 1 + others / STRAYS;
+        let always = self.agree >= AGREE_ON_CHANCE && (strays == 0 || few);
         let asked = |one, other| pairs_of(&self.form).any(|pair| pair == (one, other));
         let keeps = self.form != *own
             && self.form.len() == own.len()

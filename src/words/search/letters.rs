@@ -61,7 +61,8 @@ impl Search<'_> {
 /// Initials that would be words in small letters, too. Our list.
 #[rustfmt::skip]
 const INITIALS: &[&str] = &[
-    "AI", "AKA", "DEA", "DUI", "EP", "ER", "ETA", "EU", "GI", "ICU", "ID", "IRA", "MC", "OD", "RAF", "UN",
+    "AI", "AKA", "BYOB", "DEA", "DUI", "EP", "ER", "ETA", "EU", "FYI", "GI", "ICU", "ID", "IRA", "MC", "OD", "RAF", "ROTC", "SAS", "TGIF",
+    "UCLA", "UN", "UPS", "USMC",
 ];
 
 fn is_vowel(letter: u8) -> bool {
