@@ -170,6 +170,14 @@ impl Letters {
         self.length == 0
     }
 
+    /// The two letters before a place, the nearer first, and the two behind it.
+    #[must_use]
+    #[expect(clippy::cast_possible_truncation, reason = "letters are below 31")]
+    pub fn beside(&self, at: usize) -> [u8; 4] {
+        let here = PADDING + at;
+        [here - 1, here - 2, here + 1, here + 2].map(|place| self.padded[place] as u8)
+    }
+
     /// The last two, three, four and five letters.
     fn endings(padded: &[u32], length: usize) -> [u32; 4] {
         let end = PADDING + length;

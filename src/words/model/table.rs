@@ -2,7 +2,8 @@
 //!
 //! First the answers: their number, low byte first in two bytes, then three bytes each, how many sounds (0 to 2) and the
 //! codes of these. Then 27 rows, one a letter, of 40 answers that it may have, two bytes each, `0xffff` where there is
-//! none. Then 65,536 buckets of 16 bytes: eight marks, eight weights. A key's first 16 bits choose the bucket, the next
+//! none. Then, for each letter and each of the four letters around it, 32 masks of eight bytes: which answers of the row are
+//! possible beside a letter of this number. Then 65,536 buckets of 16 bytes: eight marks, eight weights. A key's first 16 bits choose the bucket, the next
 //! eight bits are its mark; a key that is not found has weight 0. Keys are told apart by 24 bits only; the training sees
 //! the same confusion and learns around it (Weinberger and others 2009, Proceedings of ICML: 1113–1120).
 
@@ -17,6 +18,10 @@ pub const LETTERS: usize = 27;
 pub const BUCKETS: usize = 65_536;
 /// Weights in a bucket.
 pub const SLOTS: usize = 8;
+/// Letters beside a letter that say which of its answers are possible: the two before, the two behind.
+pub const SIDES: usize = 4;
+/// Numbers of letters beside, borders included.
+pub const BESIDE: usize = 32;
 /// A weight of 1 in the table stands for one over this.
 pub const SCALE: f32 = 24.0;
 const BUCKET: usize = 2 * SLOTS;
@@ -26,6 +31,7 @@ const BUCKET: usize = 2 * SLOTS;
 pub struct Table<'a> {
     answers: &'a [[u8; 3]],
     rows: &'a [[[u8; 2]; ROW]],
+    possible: &'a [[u8; 8]],
     buckets: &'a [[u8; BUCKET]; BUCKETS],
 }
 
@@ -51,26 +57,39 @@ impl<'a> Table<'a> {
         let (answers, rest) = rest.split_at_checked(count * 3)?;
         let (rows, buckets) = rest.split_at_checked(LETTERS * ROW * 2)?;
         let (rows, _) = rows.as_chunks().0.as_chunks();
+        let (possible, buckets) = buckets.split_at_checked(LETTERS * SIDES * BESIDE * 8)?;
         let (buckets, []) = buckets.as_chunks() else {
             return None;
         };
         Some(Self {
             answers: answers.as_chunks().0,
             rows,
+            possible: possible.as_chunks().0,
             buckets: buckets.try_into().ok()?,
         })
     }
 
-    /// The numbers of the answers that a letter of this number may have.
-    pub fn candidates(&self, letter: u8) -> impl Iterator<Item = u16> {
-        let row = usize::from(letter)
-            .checked_sub(1)
-            .and_then(|row| self.rows.get(row));
+    /// The numbers of the answers that a letter of this number may have between these: the two letters before it, the
+    /// nearer first, and the two behind it.
+    pub fn candidates(&self, letter: u8, beside: [u8; SIDES]) -> impl Iterator<Item = u16> {
+        let row = usize::from(letter).checked_sub(1);
+        let possible = row.map_or(0, |row| {
+            possible(row, beside, |place| {
+                self.possible
+                    .get(place)
+                    .map_or(0, |bytes| u64::from_le_bytes(*bytes))
+            })
+        });
         let numbers = row
+            .and_then(|row| self.rows.get(row))
             .into_iter()
             .flatten()
             .map(|bytes| u16::from_le_bytes(*bytes));
-        numbers.take_while(|number| *number != u16::MAX)
+        numbers
+            .take_while(|number| *number != u16::MAX)
+            .enumerate()
+            .filter(move |(at, _)| possible & (1 << at) != 0)
+            .map(|(_, number)| number)
     }
 
     /// The sounds of an answer; none where there is no answer of this number.
@@ -133,10 +152,33 @@ impl<'a> Table<'a> {
     }
 }
 
-/// The bytes of a table. `rows` holds the answers of each letter; `weights` the mark and weight of each key kept, at
+/// The place of what is possible for a letter (row) beside another.
+#[must_use]
+pub fn side(row: usize, side: usize, beside: u8) -> usize {
+    (row * SIDES + side) * BESIDE + usize::from(beside)
+}
+
+/// Bits of the answers of a row that are possible beside all these letters; all where none is.
+#[must_use]
+pub fn possible(row: usize, beside: [u8; SIDES], at: impl Fn(usize) -> u64) -> u64 {
+    let all = beside
+        .into_iter()
+        .enumerate()
+        .fold(u64::MAX, |bits, (number, letter)| {
+            bits & at(side(row, number, letter))
+        });
+    if all == 0 { u64::MAX } else { all }
+}
+
+/// The bytes of a table. `rows` holds the answers of each letter; `possible` a mask for each [`side`]; `weights` the mark and weight of each key kept, at
 /// most [`SLOTS`] in a bucket; what does not fit is left out.
 #[must_use]
-pub fn write(answers: &[Vec<Sound>], rows: &[Vec<u16>], weights: &[Vec<(u8, i8)>]) -> Vec<u8> {
+pub fn write(
+    answers: &[Vec<Sound>],
+    rows: &[Vec<u16>],
+    possible: &[u64],
+    weights: &[Vec<(u8, i8)>],
+) -> Vec<u8> {
     let mut bytes = u16::try_from(answers.len())
         .unwrap_or(u16::MAX)
         .to_le_bytes()
@@ -150,6 +192,15 @@ pub fn write(answers: &[Vec<Sound>], rows: &[Vec<u16>], weights: &[Vec<(u8, i8)>
         for at in 0..ROW {
             bytes.extend(row.get(at).copied().unwrap_or(u16::MAX).to_le_bytes());
         }
+    }
+    for place in 0..LETTERS * SIDES * BESIDE {
+        bytes.extend(
+            possible
+                .get(place)
+                .copied()
+                .unwrap_or_default()
+                .to_le_bytes(),
+        );
     }
     for bucket in 0..BUCKETS {
         // Empty places stand last: a mark is sought from the front, and theirs may agree with a real one.
@@ -176,14 +227,24 @@ mod tests {
         rows[0] = vec![1, 0];
         let mut weights = vec![vec![]; BUCKETS];
         weights[0x1234] = vec![(0x56, -7), (0, 9), (0xff, 127)];
-        let bytes = write(&answers, &rows, &weights);
+        let mut possible = vec![u64::MAX; LETTERS * SIDES * BESIDE];
+        // Before t only the first answer to a is possible, behind b only the second.
+        possible[side(0, 2, 20)] = 0b01;
+        possible[side(0, 0, 2)] = 0b10;
+        let bytes = write(&answers, &rows, &possible, &weights);
         let table = Table::new(&bytes).unwrap();
-        assert_eq!(table.candidates(1).collect::<Vec<_>>(), [1, 0]);
-        assert_eq!(table.candidates(2).count(), 0);
-        assert_eq!(
-            table.candidates(0).count() + table.candidates(28).count(),
-            0
-        );
+        let border = 30;
+        for (beside, found) in [
+            ([border; 4], &[1, 0][..]),
+            ([border, border, 20, 5], &[1]),
+            ([2, border, border, border], &[0]),
+            // Nothing fits both: all may be tried.
+            ([2, border, 20, border], &[1, 0]),
+        ] {
+            assert_eq!(table.candidates(1, beside).collect::<Vec<_>>(), found);
+        }
+        let count = |letter| table.candidates(letter, [border; 4]).count();
+        assert_eq!(count(2) + count(0) + count(28), 0);
         for (number, answer) in answers.iter().enumerate() {
             assert!(
                 table

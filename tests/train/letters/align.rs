@@ -4,7 +4,10 @@
 //! over (letters × sounds) settle the probabilities (Bisani and Ney 2008, Speech Communication 50: 434–451, section 3,
 //! with one letter on the left side). The single best parting of each word is then kept.
 
+use breathmark::words::model::context::Letters;
+use breathmark::words::model::table;
 use breathmark::words::phone::Sound;
+
 use std::collections::BTreeMap;
 
 /// Most sounds of one letter.
@@ -13,6 +16,8 @@ const ROUNDS: usize = 9;
 /// From this round on, what is expected less often is dropped.
 const SETTLED: usize = 4;
 const RARE: f64 = 0.5;
+/// An answer that stands less often beside a letter is not tried there. Our choice.
+const BESIDE_LEAST: u32 = 2;
 
 /// A word to learn from.
 #[derive(Clone)]
@@ -158,6 +163,8 @@ pub(crate) struct Aligned {
     pub(crate) answers: Vec<Vec<Sound>>,
     /// The answers that each letter may have, from the letter of number 1 on.
     pub(crate) rows: Vec<Vec<u16>>,
+    /// Which answers of a row are possible beside other letters.
+    pub(crate) possible: Vec<u64>,
     pub(crate) words: Vec<Word>,
 }
 
@@ -203,14 +210,48 @@ pub(crate) fn numbered(pairs: &[Pair], letters: usize, least: u32) -> Aligned {
     };
     let rows: Vec<Vec<u16>> = counts.into_iter().map(frequent).collect();
     words.retain(|word: &Word| {
-        word.letters
-            .iter()
-            .zip(&word.answers)
-            .all(|(letter, answer)| rows[usize::from(*letter) - 1].contains(answer))
+        let mut answers = word.letters.iter().zip(&word.answers);
+        answers.all(|(letter, answer)| rows[usize::from(*letter) - 1].contains(answer))
     });
+    let possible = possible(&rows, &mut words);
     Aligned {
         answers,
         rows,
+        possible,
         words,
     }
+}
+
+/// Which answers of a row are possible beside other letters, a bit each; words that have others are left out.
+fn possible(rows: &[Vec<u16>], words: &mut Vec<Word>) -> Vec<u64> {
+    let mut times = vec![[0_u32; 64]; table::LETTERS * table::SIDES * table::BESIDE];
+    for (side, bit) in words.iter().flat_map(|word| sides(rows, word)) {
+        times[side][bit] += 1;
+    }
+    let bits = |times: &[u32; 64]| {
+        let often = times.iter().map(|times| u64::from(*times >= BESIDE_LEAST));
+        often.enumerate().map(|(bit, often)| often << bit).sum()
+    };
+    let possible: Vec<u64> = times.iter().map(bits).collect();
+    words.retain(|word| {
+        sides(rows, word)
+            .into_iter()
+            .all(|(side, bit)| possible[side] & (1 << bit) != 0)
+    });
+    possible
+}
+
+/// For each letter of a word and each letter beside it: the place of this pair, and the answer's place in its row.
+fn sides(rows: &[Vec<u16>], word: &Word) -> Vec<(usize, usize)> {
+    let letters = Letters::new(&word.letters);
+    let mut sides = Vec::new();
+    for (at, (letter, answer)) in word.letters.iter().zip(&word.answers).enumerate() {
+        let row = usize::from(*letter) - 1;
+        let Some(bit) = rows[row].iter().position(|other| other == answer) else {
+            continue;
+        };
+        let beside = letters.beside(at).into_iter().enumerate();
+        sides.extend(beside.map(|(number, letter)| (table::side(row, number, letter), bit)));
+    }
+    sides
 }

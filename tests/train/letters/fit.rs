@@ -9,8 +9,10 @@ use breathmark::words::model::context::{Answer, Letters, Past};
 use breathmark::words::model::table::{self, BUCKETS, SCALE};
 
 /// Passes over all words, and how many weights a bucket may keep from the next stage on.
-const STAGES: [(usize, usize); 3] = [(3, 16), (2, table::SLOTS), (3, table::SLOTS)];
+const STAGES: [(usize, usize); 3] = [(3, 16), (2, table::SLOTS), (6, table::SLOTS)];
 const STEP: f32 = 0.05;
+/// The steps grow shorter from pass to pass, down to so much of the first.
+const LEAST_STEP: f32 = 0.05;
 /// Answers that are right or wrong by less than this are not touched.
 const LEAST: f32 = 0.003;
 const MARKS: usize = 256;
@@ -67,7 +69,7 @@ pub(crate) fn fit(
                 aligned,
                 &answers,
                 &order,
-                STEP * left.max(0.15),
+                STEP * left.max(LEAST_STEP),
                 &mut weights,
             );
             pass += 1;
@@ -75,7 +77,12 @@ pub(crate) fn fit(
         }
         prune(&mut weights, kept);
     }
-    table::write(&aligned.answers, &aligned.rows, &packed(&weights))
+    table::write(
+        &aligned.answers,
+        &aligned.rows,
+        &aligned.possible,
+        &packed(&weights),
+    )
 }
 
 /// The place of a key among the weights: its first 24 bits.
@@ -91,7 +98,8 @@ fn walk(
     step: f32,
     weights: &mut [Weight],
 ) -> f64 {
-    let (mut contexts, mut of_past, mut scores) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut contexts, mut of_past, mut scores, mut row) =
+        (Vec::new(), Vec::new(), Vec::new(), Vec::<u16>::new());
     let (mut loss, mut count) = (0.0, 0.0);
     for number in order {
         let word = &aligned.words[*number];
@@ -101,7 +109,17 @@ fn walk(
             letters.around(at, &mut contexts);
             letters.behind(at, &past, &mut of_past);
             contexts.append(&mut of_past);
-            let row = &aligned.rows[usize::from(*letter) - 1];
+            let row_number = usize::from(*letter) - 1;
+            let possible = table::possible(row_number, letters.beside(at), |place| {
+                aligned.possible[place]
+            });
+            row.clear();
+            let answers_here = aligned.rows[row_number].iter().enumerate();
+            row.extend(
+                answers_here
+                    .filter(|(at, _)| possible & (1 << at) != 0)
+                    .map(|(_, answer)| *answer),
+            );
             let score = |answer: &u16| {
                 let answer = &answers[usize::from(*answer)];
                 contexts
