@@ -188,6 +188,7 @@ pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, boo
     // What the sounds that are still to come cost at least.
     let ahead = |spoken: usize| GROUP * u32::try_from(sounds.len() - spoken).unwrap_or(0);
     for at in 0..=letters.len() {
+        let here = Here::new(letters, at);
         let row = (0..=sounds.len())
             .filter_map(|spoken| Some(grid.cost(at, spoken)? + ahead(spoken)))
             .min();
@@ -195,7 +196,7 @@ pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, boo
             if let Some(cost) = grid.cost(at, spoken)
                 && row.is_none_or(|best| cost + ahead(spoken) <= best + FAR)
             {
-                take_steps(&mut grid, letters, sounds, at, spoken, cost);
+                here.take_steps(&mut grid, sounds, spoken, cost);
             }
         }
     }
@@ -204,64 +205,71 @@ pub(super) fn align(letters: &[u8], sounds: &[Sound]) -> Option<(Vec<Group>, boo
     Some((groups, total > limit))
 }
 
-fn take_steps(
-    grid: &mut Grid,
-    letters: &[u8],
-    sounds: &[Sound],
+/// A place between the letters of a word.
+struct Here {
     at: usize,
-    spoken: usize,
-    cost: u32,
-) {
-    let next = next_four(letters, at);
-    if let Some(letter) = letters.get(at) {
-        grid.offer(at + 1, spoken, cost + silent(*letter), 1);
-    }
-    let Some(sound) = sounds.get(spoken) else {
-        return;
-    };
-    let rows = spellings(sound.phone);
-    let mut ranks = beginning(sound.phone, letters.get(at));
-    while ranks != 0 {
-        let rank = ranks.trailing_zeros() as usize;
-        ranks &= ranks - 1;
-        if let (Some(spelling), Some(added)) = (rows.get(rank), RANKS.get(rank))
-            && spelling.begins(next)
-        {
-            grid.offer(
-                at + spelling.length,
-                spoken + 1,
-                cost + GROUP + added,
-                step(spelling.length, 1),
-            );
+    letter: Option<u8>,
+    /// The four letters from here on, noughts where the word ends.
+    next: u32,
+}
+
+impl Here {
+    fn new(letters: &[u8], at: usize) -> Self {
+        let letter = |back: usize| letters.get(at + back).copied().unwrap_or(0);
+        Self {
+            at,
+            letter: letters.get(at).copied(),
+            next: u32::from_le_bytes([letter(0), letter(1), letter(2), letter(3)]),
         }
     }
-    grid.offer(at, spoken + 1, cost + NO_LETTER, step(0, 1));
-    let Some(second) = sounds.get(spoken + 1) else {
-        return;
-    };
-    for (phone, spelling) in doubles(sound.phone) {
-        if *phone == second.phone && spelling.begins(next) {
-            grid.offer(
-                at + spelling.length,
-                spoken + 2,
-                cost + TWO_SOUNDS,
-                step(spelling.length, 2),
-            );
+
+    /// Offers every way on from here, behind so many sounds.
+    fn take_steps(&self, grid: &mut Grid, sounds: &[Sound], spoken: usize, cost: u32) {
+        let Self { at, letter, next } = *self;
+        if let Some(letter) = letter {
+            grid.offer(at + 1, spoken, cost + silent(letter), 1);
+        }
+        let Some(sound) = sounds.get(spoken) else {
+            return;
+        };
+        let rows = spellings(sound.phone);
+        let mut ranks = beginning(sound.phone, letter);
+        while ranks != 0 {
+            let rank = ranks.trailing_zeros() as usize;
+            ranks &= ranks - 1;
+            if let (Some(spelling), Some(added)) = (rows.get(rank), RANKS.get(rank))
+                && spelling.begins(next)
+            {
+                grid.offer(
+                    at + spelling.length,
+                    spoken + 1,
+                    cost + GROUP + added,
+                    step(spelling.length, 1),
+                );
+            }
+        }
+        grid.offer(at, spoken + 1, cost + NO_LETTER, step(0, 1));
+        let Some(second) = sounds.get(spoken + 1) else {
+            return;
+        };
+        for (phone, spelling) in doubles(sound.phone) {
+            if *phone == second.phone && spelling.begins(next) {
+                grid.offer(
+                    at + spelling.length,
+                    spoken + 2,
+                    cost + TWO_SOUNDS,
+                    step(spelling.length, 2),
+                );
+            }
         }
     }
 }
 
 /// The spellings of a sound that begin with a letter.
-fn beginning(phone: Phone, letter: Option<&u8>) -> u16 {
+fn beginning(phone: Phone, letter: Option<u8>) -> u16 {
     let column = letter.map_or(usize::MAX, |letter| usize::from(letter.wrapping_sub(b'a')));
     let row = BEGINNING.get(phone as usize);
     row.and_then(|row| row.get(column)).copied().unwrap_or(0)
-}
-
-/// The four letters from here on, noughts where the word ends.
-fn next_four(letters: &[u8], at: usize) -> u32 {
-    let letter = |back: usize| letters.get(at + back).copied().unwrap_or(0);
-    u32::from_le_bytes([letter(0), letter(1), letter(2), letter(3)])
 }
 
 fn step(letters: usize, sounds: u32) -> u32 {
