@@ -4,6 +4,7 @@ use super::dictionary;
 use super::lists;
 use super::parts;
 use super::phone::{Phone, Sound, Stress};
+use super::relatives;
 use super::search::Search;
 use super::stress;
 use super::written::{past, plural};
@@ -48,6 +49,9 @@ enum Base {
     Ic,
 }
 
+/// A base has to be a word of the language, no name, for some affixes: SCOWL's sizes up to 70.
+const COMMON: u8 = 4;
+
 /// At this depth an affix is only taken from a word that is listed.
 const DEEPEST: usize = 2;
 
@@ -72,14 +76,37 @@ pub(super) fn derive(word: &str, search: &Search<'_>, depth: usize) -> Option<De
     {
         return None;
     }
-    suffixed(word, search, DEEPEST)
+    relatives::base(word, search)
+        .map(|base| sung_as_pieces(base, word, search))
+        .or_else(|| suffixed(word, search, DEEPEST))
         .or_else(|| adverb(word, search))
         .or_else(|| prefixed(word, search, DEEPEST))
         .or_else(|| inflected(word, search, depth))
+        .or_else(|| relatives::sibling(word, search))
         .or_else(|| compound(word, search))
         .or_else(|| suffixed(word, search, depth))
         .or_else(|| prefixed(word, search, depth))
         .or_else(|| place(word, search))
+}
+
+/// A piece is sung as the word by itself would be, which relatives do not tell: *fire-light* in two though *firelighter* is
+/// listed with four.
+fn sung_as_pieces(base: Derived, word: &str, search: &Search<'_>) -> Derived {
+    let mut phones: Vec<Phone> = Vec::with_capacity(base.sounds.len());
+    for sound in &base.sounds {
+        let glides = sound.phone == Phone::ER
+            && sound.is_unstressed_vowel()
+            && phones.last().is_some_and(|last| last.is_vowel());
+        phones.push(if glides { Phone::R } else { sound.phone });
+    }
+    let same = |pieces: &Derived| {
+        pieces
+            .sounds
+            .iter()
+            .map(|sound| sound.phone)
+            .eq(phones.iter().copied())
+    };
+    compound(word, search).filter(same).unwrap_or(base)
 }
 
 /// With the -s of a noun or verb that is derived itself.
@@ -148,8 +175,26 @@ pub(super) fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<
         if *suffix == "y" && stem.ends_with(['a', 'e', 'o', 'u']) {
             continue;
         }
-        for spelled in bases(stem, *base) {
-            let short = spelled.len() < 3 && !matches!(*suffix, "s" | "'s" | "ed" | "ing" | "eth");
+        let mut spellings = bases(stem, *base);
+        if *base == Base::Vowel && relatives::wants_e(stem) {
+            spellings.sort_by_key(|spelled| !spelled.ends_with('e'));
+        }
+        // Names come last: *traverse*, not *Travers*, is in *traversed*.
+        spellings
+            .sort_by_cached_key(|spelled| search.rank(spelled).is_none_or(|rank| rank > COMMON));
+        for spelled in spellings {
+            let is_name = search.rank(&spelled).is_some_and(|rank| rank > COMMON);
+            if is_name
+                && matches!(
+                    *suffix,
+                    "y" | "ie" | "en" | "er" | "est" | "ish" | "ist" | "ism"
+                )
+                || !has_vowel(&spelled)
+            {
+                continue;
+            }
+            let short =
+                spelled.len() < 3 && !matches!(*suffix, "s" | "'s" | "ed" | "ing" | "est" | "eth");
             if short
                 || (spelled.len() < 4
                     && matches!(*suffix, "y" | "ie" | "en" | "er" | "man" | "men" | "let"))
@@ -170,13 +215,41 @@ pub(super) fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<
                 continue;
             };
             return Some(Derived {
-                sounds: add_suffix(suffix, sounds, base_sounds, &spelled)?,
+                sounds: add_suffix(
+                    suffix,
+                    sounds,
+                    with_verb_ending(base_sounds, suffix, &spelled, stem),
+                    &spelled,
+                )?,
                 bounds: vec![parts::bounds::suffix_start(stem)],
                 why: "suffix",
             });
         }
     }
     None
+}
+
+fn has_vowel(word: &str) -> bool {
+    word.contains(['a', 'e', 'i', 'o', 'u', 'y'])
+}
+
+/// The base as it sounds before this suffix: verbs in -ate with their full vowel, which nouns of the same letters have not;
+/// V for the F of *scarf* in *scarves*.
+fn with_verb_ending(mut base: Vec<Sound>, suffix: &str, spelled: &str, stem: &str) -> Vec<Sound> {
+    if let [.., vowel, last] = base.as_mut_slice() {
+        if spelled.ends_with("ate")
+            && matches!(suffix, "ed" | "ing" | "er")
+            && last.phone == Phone::T
+            && vowel.is_unstressed_vowel()
+        {
+            *vowel = Sound::new(Phone::EY, Stress::Secondary);
+        }
+        if suffix == "s" && spelled.ends_with('f') && stem.ends_with("ve") && last.phone == Phone::F
+        {
+            *last = Sound::new(Phone::V, Stress::None);
+        }
+    }
+    base
 }
 
 fn add_suffix(
@@ -284,6 +357,10 @@ fn prefixed(word: &str, search: &Search<'_>, depth: usize) -> Option<Derived> {
         else {
             continue;
         };
+        let is_name = search.rank(base).is_some_and(|rank| rank > COMMON);
+        if is_name && !matches!(*prefix, "mc" | "mac") {
+            continue;
+        }
         let known = search.known(base).or_else(|| {
             let may_nest = depth < DEEPEST && base.len() > 4;
             may_nest
@@ -373,7 +450,15 @@ fn place(word: &str, search: &Search<'_>) -> Option<Derived> {
 fn compound(word: &str, search: &Search<'_>) -> Option<Derived> {
     let is_half = |half: &str| half.len() > 3 || SHORT_HALVES.contains(&half);
     let mut cuts: Vec<usize> = (3..word.len().saturating_sub(2)).collect();
-    cuts.sort_by_key(|cut| cut.abs_diff(word.len() - cut));
+    let is_word = |half: &str| {
+        SHORT_HALVES.contains(&half) || search.rank(half).is_some_and(|rank| rank <= COMMON)
+    };
+    cuts.sort_by_key(|cut| {
+        let words = word
+            .split_at_checked(*cut)
+            .is_some_and(|(left, right)| is_word(left) && is_word(right));
+        (!words, cut.abs_diff(word.len() - cut))
+    });
     for cut in cuts {
         let Some((left, right)) = word.split_at_checked(cut) else {
             continue;

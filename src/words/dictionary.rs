@@ -30,6 +30,8 @@ pub struct Entry {
     pub word: String,
     /// At least one.
     pub pronunciations: Pronunciations,
+    /// How common it is: 0 to 4 by the sizes of SCOWL, 10, 20, 35, 50 and 70; 7 for names and for what is in none.
+    pub rank: u8,
 }
 
 /// The pronunciations listed for a word in lower case with a plain apostrophe; about half a microsecond.
@@ -42,13 +44,21 @@ pub struct Entry {
 /// ```
 #[must_use]
 pub fn lookup(word: &str) -> Pronunciations {
-    find(word.as_bytes()).unwrap_or_default()
+    find(word.as_bytes()).map_or_else(Pronunciations::default, |entry| Pronunciations {
+        rest: entry.body,
+    })
 }
 
 /// Whether the dictionary lists this word.
 #[must_use]
 pub fn has(word: &str) -> bool {
     find(word.as_bytes()).is_some()
+}
+
+/// How common a listed word is: 0 to 4 by the sizes of SCOWL, 7 for names and for what is in none.
+#[must_use]
+pub fn rank(word: &str) -> Option<u8> {
+    find(word.as_bytes()).map(|entry| entry.rank)
 }
 
 /// Whether the dictionary lists the word made of these two parts.
@@ -75,6 +85,7 @@ pub fn entries() -> impl Iterator<Item = Entry> {
         Some(Entry {
             word: String::from_utf8_lossy(&word).into_owned(),
             pronunciations: Pronunciations { rest: entry.body },
+            rank: entry.rank,
         })
     })
 }
@@ -170,7 +181,7 @@ fn eight_letters(word: &[u8]) -> u64 {
     u64::from_be_bytes(letters)
 }
 
-fn find(word: &[u8]) -> Option<Pronunciations> {
+fn find(word: &[u8]) -> Option<RawEntry> {
     // The last block whose first word is not behind the word sought.
     let (mut low, mut high) = (0, STARTS.len() / HEAD);
     let sought = eight_letters(word);
@@ -206,7 +217,7 @@ fn find(word: &[u8]) -> Option<Pronunciations> {
                     .take_while(|(a, b)| a == b)
                     .count();
                 if same == entry.rest.len() && same == sought.len() {
-                    return Some(Pronunciations { rest: entry.body });
+                    return Some(entry);
                 }
                 agreed += same;
             }

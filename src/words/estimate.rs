@@ -4,7 +4,7 @@
 //! of English spelling from left to right, the longest group of letters first; then one main stress by the ending and the
 //! number of syllables. Our table.
 
-use super::model;
+use super::model::{self, table::Table};
 use super::phone::{Phone, Sound, Stress};
 use super::syllables::count;
 use Phone::*;
@@ -66,14 +66,14 @@ const AS_GOOD: u32 = 693;
 
 /// Plausible sounds of a word in plain lower-case letters, with one main stress. Never empty where there is a letter.
 #[must_use]
-pub fn sounds(word: &str) -> Vec<Sound> {
-    readings(word).into_iter().next().unwrap_or_default()
+pub fn sounds(word: &str, table: Option<&Table<'_>>) -> Vec<Sound> {
+    readings(word, table).into_iter().next().unwrap_or_default()
 }
 
 /// As [`sounds`], likeliest first: further readings only where they have another number of syllables and are at least
 /// half as likely as the first. Never empty.
 #[must_use]
-pub fn readings(word: &str) -> Vec<Vec<Sound>> {
+pub fn readings(word: &str, table: Option<&Table<'_>>) -> Vec<Vec<Sound>> {
     let word = word.get(..LONGEST).unwrap_or(word);
     let is_plain = word
         .bytes()
@@ -82,7 +82,11 @@ pub fn readings(word: &str) -> Vec<Vec<Sound>> {
         return vec![by_rules(word)];
     }
     let mut best: Vec<model::Estimate> = Vec::new();
-    for estimate in model::estimate(word) {
+    let estimates = table.map_or_else(
+        || model::estimate(word),
+        |table| model::estimate_with(table, word),
+    );
+    for estimate in estimates {
         let good = best
             .first()
             .is_none_or(|first| estimate.cost <= first.cost + AS_GOOD);
@@ -364,8 +368,8 @@ mod tests {
             .map(String::from)
             .chain(["#".into(), "?".into()])
         {
-            assert!(!sounds(&letter).is_empty(), "{letter}");
+            assert!(!sounds(&letter, None).is_empty(), "{letter}");
         }
-        assert!(sounds(&"b".repeat(100_000)).len() <= LONGEST);
+        assert!(sounds(&"b".repeat(100_000), None).len() <= LONGEST);
     }
 }

@@ -16,6 +16,7 @@ pub mod numbers;
 mod outlines;
 pub mod parts;
 pub mod phone;
+mod relatives;
 pub mod rhyme;
 mod search;
 mod spelling;
@@ -24,8 +25,9 @@ mod sung;
 pub mod syllables;
 mod written;
 
+use model::table::Table;
 use phone::{Sound, Stress};
-use search::{Found, Said, Search};
+use search::{Found, Listed, Said, Search};
 use spelling::Spelling;
 use std::collections::BTreeMap;
 
@@ -138,7 +140,7 @@ impl SongWords {
 /// ```
 #[must_use]
 pub fn read(word: &str, song: &SongWords) -> Readings {
-    read_with(word, &Search { song, listed: true })
+    read_with(word, &Search::new(song))
 }
 
 /// Whether two texts name one word in the song's words: case and kind of apostrophe do not matter.
@@ -187,7 +189,23 @@ pub fn read_estimate(word: &str) -> Readings {
         word,
         &Search {
             song: &song,
-            listed: false,
+            listed: Listed::Nothing,
+            model: None,
+        },
+    )
+}
+
+/// As [`read`], with this one word and its possessive left out of the dictionary, and estimated by this table: what the
+/// program would make of the word if nobody had listed it, its relatives being known.
+#[must_use]
+pub fn read_unlisted(word: &str, table: &Table<'_>) -> Readings {
+    let song = SongWords::default();
+    read_with(
+        word,
+        &Search {
+            song: &song,
+            listed: Listed::AllBut(word),
+            model: Some(table),
         },
     )
 }
@@ -209,10 +227,7 @@ fn read_with(word: &str, search: &Search<'_>) -> Readings {
 /// A word that is said as these plain words, whatever its letters.
 fn read_as(word: &str, said: &[&str]) -> Readings {
     let nothing = SongWords::default();
-    let search = Search {
-        song: &nothing,
-        listed: true,
-    };
+    let search = Search::new(&nothing);
     let spelling = Spelling::new(word);
     let said = search.spoken_words(&spelling.plain, said, 0);
     Readings {

@@ -7,6 +7,8 @@ mod marks;
 mod respelled;
 pub(super) mod roman;
 
+use super::dictionary::Pronunciations;
+use super::model::table::Table;
 use super::phone::{Phone, Sound};
 use super::spelling::{Mark, Spelling};
 use super::{
@@ -37,8 +39,18 @@ pub(super) struct Found {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Search<'a> {
     pub(super) song: &'a SongWords,
-    /// Whether the dictionary may be asked.
-    pub(super) listed: bool,
+    pub(super) listed: Listed<'a>,
+    /// What estimates a word; none is the trained table.
+    pub(super) model: Option<&'a Table<'a>>,
+}
+
+/// Which words the dictionary may be asked for.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Listed<'a> {
+    All,
+    /// All but this one and its possessive.
+    AllBut(&'a str),
+    Nothing,
 }
 
 /// What stands between words that are written as one.
@@ -90,7 +102,49 @@ impl Found {
     }
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    /// With the whole dictionary.
+    pub(super) const fn new(song: &'a SongWords) -> Self {
+        Self {
+            song,
+            listed: Listed::All,
+            model: None,
+        }
+    }
+
+    /// What the dictionary may tell of this word.
+    pub(super) fn listed(&self, word: &str) -> Pronunciations {
+        if self.hides(word) {
+            Pronunciations::default()
+        } else {
+            dictionary::lookup(word)
+        }
+    }
+
+    /// How common a word is that rules may build on; as common as can be where the song or a list of ours has it.
+    pub(super) fn rank(&self, word: &str) -> Option<u8> {
+        if self.song.get(word).is_some() || lists::fixed(word).is_some() {
+            return Some(0);
+        }
+        if self.hides(word) {
+            return None;
+        }
+        dictionary::rank(word)
+    }
+
+    fn hides(&self, word: &str) -> bool {
+        match self.listed {
+            Listed::All => false,
+            Listed::AllBut(hidden) => matches!(word.strip_prefix(hidden), Some("" | "'s")),
+            Listed::Nothing => true,
+        }
+    }
+
+    /// Whether rules may build on words of the dictionary.
+    const fn asks(&self) -> bool {
+        !matches!(self.listed, Listed::Nothing)
+    }
+
     /// The ways to say a word as it stands in a row.
     pub(super) fn find(&self, spelling: &Spelling<'_>) -> Found {
         let plain = spelling.plain.as_str();
@@ -217,13 +271,12 @@ impl Search<'_> {
         if let Some(sounds) = written::wordless(word) {
             return Found::one(word, sounds, "interjection", &[], Source::Rule);
         }
-        if self.listed {
-            let listed: Vec<Vec<Sound>> = dictionary::lookup(word)
-                .map(|said| said.sounds().collect())
-                .collect();
-            if !listed.is_empty() {
-                return several(word, &listed, "dictionary", Source::Dictionary);
-            }
+        let listed: Vec<Vec<Sound>> = self
+            .listed(word)
+            .map(|said| said.sounds().collect())
+            .collect();
+        if !listed.is_empty() {
+            return several(word, &listed, "dictionary", Source::Dictionary);
         }
         if written::is_vowelless(word) && word.len() < 5 {
             return letters(word);
@@ -236,7 +289,7 @@ impl Search<'_> {
         }
         several(
             word,
-            &estimate::readings(word),
+            &estimate::readings(word, self.model),
             "estimate",
             Source::Estimate,
         )
@@ -250,10 +303,7 @@ impl Search<'_> {
         if let Some(listed) = lists::fixed(word) {
             return listed.into_iter().next();
         }
-        if !self.listed {
-            return None;
-        }
-        let listed = dictionary::lookup(word);
+        let listed = self.listed(word);
         let first = listed.clone().next()?.sounds().collect();
         // A piece is sung as the word by itself would be: *fire-light*.
         Some(sung::usual(word, first, || {
@@ -264,7 +314,7 @@ impl Search<'_> {
     /// As [`Search::known`], or else whatever the other ways give.
     pub(super) fn sounds(&self, word: &str, depth: usize) -> Vec<Sound> {
         if depth >= DEEPEST {
-            return estimate::sounds(word);
+            return estimate::sounds(word, self.model);
         }
         self.known(word)
             .unwrap_or_else(|| self.find_plain(word, depth + 1).into_sounds())
@@ -302,7 +352,7 @@ impl Search<'_> {
             ));
         }
         // All that follows builds on words of the dictionary.
-        if !self.listed {
+        if !self.asks() {
             return None;
         }
         if let Some((sounds, why)) = respelled::find(word, self, depth) {
@@ -321,10 +371,7 @@ impl Search<'_> {
         let said = self.song.get(word)?;
         // What the song says is read without the song's words, so that two entries cannot send each other in circles.
         let nothing = SongWords::default();
-        let search = Search {
-            song: &nothing,
-            listed: true,
-        };
+        let search = Search::new(&nothing);
         let plain = Spelling::new(said).plain;
         let hyphenless: String = plain.chars().filter(|letter| *letter != '-').collect();
         let found = search.find_plain(&plain, 0);

@@ -60,7 +60,7 @@ pub(super) fn wordless(word: &str) -> Option<Vec<Sound>> {
     }
     let mut letters: Vec<u8> = word.bytes().collect();
     letters.dedup();
-    let mut sounds: Vec<Sound> = estimate::sounds(&String::from_utf8_lossy(&letters));
+    let mut sounds: Vec<Sound> = estimate::sounds(&String::from_utf8_lossy(&letters), None);
     sounds.retain(|sound| !sound.is_vowel());
     (!sounds.is_empty()).then_some(sounds)
 }
@@ -250,8 +250,10 @@ fn lost_g(word: &str, search: &Search<'_>) -> Option<Spoken> {
     let full = format!("{stem}ing");
     let mut sounds = match search.known(&full) {
         Some(sounds) => sounds,
-        None if word.ends_with('\'') => super::affixes::suffixed(&full, search, 2)
-            .map_or_else(|| estimate::sounds(&full), |derived| derived.sounds),
+        None if word.ends_with('\'') => super::affixes::suffixed(&full, search, 2).map_or_else(
+            || estimate::sounds(&full, search.model),
+            |derived| derived.sounds,
+        ),
         None => return None,
     };
     let last = sounds.last_mut()?;
@@ -446,6 +448,6 @@ fn bare(word: &str) -> Spoken {
     let letters: String = word.chars().filter(|letter| *letter != '\'').collect();
     Spoken {
         sure: false,
-        ..Spoken::new(estimate::sounds(&letters), "estimate", Vec::new())
+        ..Spoken::new(estimate::sounds(&letters, None), "estimate", Vec::new())
     }
 }

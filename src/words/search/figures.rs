@@ -89,10 +89,7 @@ impl Search<'_> {
 
     /// Figures said as these words, one sign to each syllable as far as they go.
     pub(in super::super) fn spoken_words(&self, figures: &str, words: &[&str], cost: u32) -> Said {
-        let search = Search {
-            song: self.song,
-            listed: true,
-        };
+        let search = Search::new(self.song);
         let (mut sounds, mut spoken) = (Vec::new(), Vec::new());
         for word in words {
             let found = search.find_plain(word, DEEPEST - 1);

@@ -2,7 +2,7 @@
 
 use super::super::phone::Sound;
 use super::super::syllables::count;
-use super::super::{Source, dictionary, estimate, numbers, phone::Stress, stress, written};
+use super::super::{Source, estimate, numbers, phone::Stress, stress, written};
 use super::letters::letters;
 use super::{DEEPEST, Found, PARTING, Said, Search};
 
@@ -15,9 +15,7 @@ impl Search<'_> {
             .collect();
         let telephone = numbers::is_telephone(&pieces);
         let joined: String = pieces.concat();
-        if self.listed
-            && let Some(listed) = dictionary::lookup(word).next()
-        {
+        if let Some(listed) = self.listed(word).next() {
             let bounds: Vec<usize> = word.match_indices(PARTING).map(|(at, _)| at + 1).collect();
             return Found::one(
                 word,
@@ -85,7 +83,7 @@ impl Search<'_> {
             whole.spoken.clear();
         }
         if count(&whole.sounds) != whole.starts.len() {
-            let letters = estimate::sounds(&joined);
+            let letters = estimate::sounds(&joined, self.model);
             return Found::one(word, letters, "estimate", &[], Source::Estimate);
         }
         Found {
@@ -150,7 +148,7 @@ impl Search<'_> {
         let letters = piece.trim_matches('\'');
         if written::is_wordless(letters) || matches!(piece, "hm" | "mm" | "m" | "n") {
             // *mm-hmm*: each piece is a syllable, its hum the vowel.
-            let mut sounds = estimate::sounds(letters);
+            let mut sounds = estimate::sounds(letters, self.model);
             sounds.dedup();
             sounds.retain(|sound| !sound.is_vowel());
             let hum = sounds.len().saturating_sub(1);
@@ -165,7 +163,7 @@ impl Search<'_> {
         });
         if !has_vowel && self.known(piece).is_none() {
             // A stammer (*b-b-baby*) or a bare ending: the consonants with a neutral vowel.
-            let mut sounds = estimate::sounds(letters);
+            let mut sounds = estimate::sounds(letters, self.model);
             sounds.retain(|sound| !sound.is_vowel());
             sounds.extend(Sound::parse("AH0"));
             return Found::one(piece, sounds, "consonants", &[], Source::Rule);

@@ -2,7 +2,7 @@
 
 use super::super::phone::Sound;
 use super::super::syllables::count;
-use super::super::{Source, dictionary, lists, written};
+use super::super::{Source, lists, written};
 use super::{Found, Said, Search};
 
 impl Search<'_> {
@@ -27,10 +27,10 @@ impl Search<'_> {
         }
         let without_y: String = word.chars().filter(|letter| *letter != 'y').collect();
         let vowelless = written::is_vowelless(word)
-            || (self.listed && letters < 4 && written::is_vowelless(&without_y));
+            || (self.asks() && letters < 4 && written::is_vowelless(&without_y));
         let known = lists::fixed(word).is_some()
             || written::is_wordless(word)
-            || (self.listed && dictionary::has(word));
+            || self.listed(word).next().is_some();
         let stretched = word.bytes().zip(word.bytes().skip(1)).any(|(a, b)| a == b);
         let initials = letters < 4 && !stretched && !word.bytes().all(is_vowel);
         (vowelless || initials) && !known

@@ -1,7 +1,7 @@
 //! Marks on letters that change how a word is said.
 
 use super::super::phone::{Phone, Sound};
-use super::super::{Source, affixes, align, dictionary, estimate, parts};
+use super::super::{Source, affixes, align, estimate, parts};
 use super::{DEEPEST, Found, Said, Search};
 
 impl Search<'_> {
@@ -12,7 +12,8 @@ impl Search<'_> {
         if ending != "ed" {
             return None;
         }
-        let mut sounds = affixes::base_of(bare, self).unwrap_or_else(|| estimate::sounds(bare));
+        let mut sounds =
+            affixes::base_of(bare, self).unwrap_or_else(|| estimate::sounds(bare, self.model));
         sounds.extend(Sound::parse_all("IH0 D")?);
         Some(Found::one(
             word,
@@ -27,13 +28,10 @@ impl Search<'_> {
     pub(super) fn acute(&self, word: &str) -> Found {
         let ends_in_ey =
             |sounds: &Vec<Sound>| sounds.last().is_some_and(|last| last.phone == Phone::EY);
-        let listed = if self.listed {
-            dictionary::lookup(word)
-                .map(|said| said.sounds().collect())
-                .find(ends_in_ey)
-        } else {
-            None
-        };
+        let listed = self
+            .listed(word)
+            .map(|said| said.sounds().collect())
+            .find(ends_in_ey);
         if let Some(sounds) = listed {
             return Found::one(word, sounds, "dictionary", &[], Source::Dictionary);
         }
@@ -58,8 +56,8 @@ impl Search<'_> {
                 from: found.from,
             };
         }
-        let mut sounds = estimate::sounds(left);
-        sounds.extend(estimate::sounds(right));
+        let mut sounds = estimate::sounds(left, self.model);
+        sounds.extend(estimate::sounds(right, self.model));
         Found::one(word, sounds, "diaeresis", &[at], Source::Estimate)
     }
 }

@@ -57,6 +57,7 @@ fn british(word: &str, search: &Search<'_>, depth: usize) -> Option<Vec<Sound>> 
         .collect();
     spelled
         .iter()
+        .filter(|other| search.rank(other).is_some_and(|rank| rank < 7))
         .find_map(|other| search.known(other))
         .or_else(|| {
             let rich = spelled.iter().filter(|other| other.len() > 6);

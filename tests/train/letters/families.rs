@@ -52,8 +52,13 @@ impl Families {
 
 /// A number that is the same for all words of a family.
 pub(crate) fn lot(word: &str) -> u64 {
+    mixed(&stem(word))
+}
+
+/// A number that says nothing about the letters it is made from.
+pub(crate) fn mixed(letters: &str) -> u64 {
     // Fowler, Noll and Vo, FNV-1a of 64 bits; the high bits are mixed best.
-    let hash = stem(word)
+    let hash = letters
         .bytes()
         .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
             (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)

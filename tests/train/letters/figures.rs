@@ -9,41 +9,37 @@ use breathmark::words::syllables::count;
 use std::error::Error;
 use std::time::Instant;
 
-/// What of a pronunciation has to agree with one that is listed.
-type View = fn(&[Sound]) -> Vec<u8>;
+/// Whether a pronunciation agrees with one that is listed.
+type View = fn(&[Sound], &[Sound]) -> bool;
 
-const VIEWS: [(&str, View); 5] = [
-    ("sounds", phones),
-    ("sounds, AH0 and IH0 as one", |sounds| {
-        sounds.iter().map(|sound| weak(*sound)).collect()
+pub(crate) const VIEWS: [(&str, View); 6] = [
+    ("sounds", |a, b| each(a, b, |a, b| a.phone == b.phone)),
+    ("sounds, AH0 and IH0 as one", |a, b| {
+        each(a, b, |a, b| a.phone == b.phone || both_weak(a, b))
     }),
-    ("sounds and stress", |sounds| {
-        sounds.iter().map(|sound| sound.code()).collect()
+    ("sounds and stress", |a, b| each(a, b, |a, b| a == b)),
+    ("sounds and stress, AH0 and IH0 as one", |a, b| {
+        each(a, b, |a, b| a == b || both_weak(a, b))
     }),
-    ("syllables", |sounds| {
-        vec![u8::try_from(count(sounds)).unwrap_or(u8::MAX)]
-    }),
-    ("syllables and main stress", |sounds| {
-        sounds
-            .iter()
-            .filter_map(|sound| {
-                sound
-                    .stress
-                    .map(|stress| u8::from(stress == Stress::Primary))
-            })
-            .collect()
+    ("syllables", |a, b| count(a) == count(b)),
+    ("syllables and main stress", |a, b| {
+        main_stress(a).eq(main_stress(b))
     }),
 ];
 
-fn phones(sounds: &[Sound]) -> Vec<u8> {
-    sounds.iter().map(|sound| sound.phone as u8).collect()
+fn each(one: &[Sound], other: &[Sound], agree: fn(Sound, Sound) -> bool) -> bool {
+    one.len() == other.len() && one.iter().zip(other).all(|(a, b)| agree(*a, *b))
 }
 
-fn weak(sound: Sound) -> u8 {
-    match (sound.phone, sound.stress) {
-        (Phone::AH, Some(Stress::None)) => Phone::IH as u8,
-        (phone, _) => phone as u8,
-    }
+fn both_weak(one: Sound, other: Sound) -> bool {
+    let weak =
+        |sound: Sound| sound.is_unstressed_vowel() && matches!(sound.phone, Phone::AH | Phone::IH);
+    weak(one) && weak(other)
+}
+
+fn main_stress(sounds: &[Sound]) -> impl Iterator<Item = bool> {
+    let stresses = sounds.iter().filter_map(|sound| sound.stress);
+    stresses.map(|stress| stress == Stress::Primary)
 }
 
 /// Prints the share of words where the likeliest estimate agrees with any listed pronunciation: of all, and of those
@@ -81,7 +77,7 @@ fn rows(table: &Table<'_>, name: &str, words: &[Entry]) {
     for (view_name, view) in VIEWS {
         let right = words.iter().zip(&estimates).filter(|(entry, estimate)| {
             let mut listed = entry.pronunciations;
-            listed.any(|said| view(&said.sounds().collect::<Vec<_>>()) == view(estimate))
+            listed.any(|said| view(&said.sounds().collect::<Vec<_>>(), estimate))
         });
         println!(
             "  {view_name}: {:.2} %",
