@@ -85,7 +85,7 @@ fn exchanged(word: &str, exchanges: &[Exchange], search: &Search<'_>) -> Option<
             .find_map(|relative| {
                 search
                     .listed(&relative)
-                    .find_map(|said| swapped(word, exchange, said.sounds().collect()))
+                    .find_map(|said| swapped(word, exchange, &said.sounds().collect::<Vec<_>>()))
             })?;
         Some(Derived {
             sounds,
@@ -96,7 +96,7 @@ fn exchanged(word: &str, exchanges: &[Exchange], search: &Search<'_>) -> Option<
 }
 
 /// The sounds with the ending exchanged; `None` where they end otherwise.
-fn swapped(word: &str, exchange: &Exchange, sounds: Vec<Sound>) -> Option<Vec<Sound>> {
+fn swapped(word: &str, exchange: &Exchange, sounds: &[Sound]) -> Option<Vec<Sound>> {
     let (_, own, other, tails) = exchange;
     tails.iter().find_map(|tail| {
         let tail = Sound::parse_all(tail)?;
