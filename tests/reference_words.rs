@@ -36,6 +36,25 @@ fn words_have_their_counts() {
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
+/// The counts in which a word may be sung, the usual one first; what the handbooks let nobody shorten has one.
+#[test]
+fn words_have_their_sung_counts() {
+    let mut wrong = Vec::new();
+    for [word, expected, _, _] in rows(include_str!("reference/sung_counts.csv")) {
+        let readings = read(&word, &SongWords::default()).readings;
+        let mut counts: Vec<String> = Vec::new();
+        for count in readings.iter().map(|way| way.count().to_string()) {
+            if !counts.contains(&count) {
+                counts.push(count);
+            }
+        }
+        if counts.join(" ") != expected {
+            wrong.push(format!("{word}: {}, not {expected}", counts.join(" ")));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
 #[test]
 fn words_have_their_parts_and_stresses() {
     for [word, expected, stress, _, _] in rows(include_str!("reference/words.csv")) {

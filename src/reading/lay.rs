@@ -84,9 +84,7 @@ fn laid_word(
     index: usize,
     found: Option<&Underlay>,
 ) -> LaidWord {
-    let way = found
-        .and_then(|found| found.syllables.iter().find(|sung| sung.word == index))
-        .map_or(0, |sung| sung.way);
+    let way = found.map_or(0, |found| way_of(word, index, found));
     let reading = word.readings.readings.get(way);
     LaidWord {
         text: word.text.clone(),
@@ -99,13 +97,38 @@ fn laid_word(
     }
 }
 
+/// Which reading of a word was taken: where no syllable of it is sung, the one that has none.
+fn way_of(word: &WordReadings, index: usize, found: &Underlay) -> usize {
+    let sung = found.syllables.iter().find(|sung| sung.word == index);
+    sung.map(|sung| sung.way)
+        .or_else(|| without_syllable(word))
+        .unwrap_or(0)
+}
+
+fn without_syllable(word: &WordReadings) -> Option<usize> {
+    let mut readings = word.readings.readings.iter();
+    readings.position(|reading| reading.count() == 0)
+}
+
+/// The word before, where it runs into this one.
+fn run_in<'a>(words: &'a LineWords, found: &Underlay, sung: &Sung) -> Option<&'a WordReadings> {
+    let index = sung.word.checked_sub(1).filter(|_| sung.syllable == 0)?;
+    let word = words.words.get(index)?;
+    let silent = without_syllable(word)?;
+    (way_of(word, index, found) == silent).then_some(word)
+}
+
 fn syllable(words: &LineWords, found: &Underlay, sung: &Sung) -> Option<LaidSyllable> {
     let word = words.words.get(sung.word)?;
     let reading = word.readings.readings.get(sung.way)?;
     let syllable = reading.syllables.get(sung.syllable)?;
+    let run_in = run_in(words, found, sung);
     Some(LaidSyllable {
-        text: syllable.text.clone(),
-        column: Column(word.column + syllable.column),
+        text: run_in.map_or_else(
+            || syllable.text.clone(),
+            |before| format!("{} {}", before.text, syllable.text),
+        ),
+        column: Column(run_in.map_or(word.column + syllable.column, |before| before.column)),
         word: sung.word,
         start: sung.start,
         length: sung.length,

@@ -7,6 +7,7 @@ use super::phone::{Phone, Sound, Stress};
 use super::relatives;
 use super::search::Search;
 use super::stress;
+use super::syllables::count;
 use super::written::{past, plural};
 
 /// A word put together from known pieces.
@@ -214,14 +215,17 @@ pub(super) fn suffixed(word: &str, search: &Search<'_>, depth: usize) -> Option<
             else {
                 continue;
             };
+            let without = count(&base_sounds);
+            let base = with_verb_ending(base_sounds, suffix, &spelled, stem);
+            let sounds = add_suffix(suffix, sounds, base, &spelled)?;
+            // *tem-pests*: where the suffix is no syllable, no part begins with it.
+            let begins_part = count(&sounds) > without;
             return Some(Derived {
-                sounds: add_suffix(
-                    suffix,
-                    sounds,
-                    with_verb_ending(base_sounds, suffix, &spelled, stem),
-                    &spelled,
-                )?,
-                bounds: vec![parts::bounds::suffix_start(stem)],
+                sounds,
+                bounds: begins_part
+                    .then(|| parts::bounds::suffix_start(stem))
+                    .into_iter()
+                    .collect(),
                 why: "suffix",
             });
         }

@@ -1,4 +1,5 @@
 //! The words of a lyric row with their readings. Words that are sung as one stand together: *th' unfair*, *many a*.
+//! *The* and *to* before a vowel may be sung without a syllable of their own.
 
 use super::cutter::{Cut, cut};
 use super::lists::with_stop;
@@ -6,7 +7,7 @@ use super::numbers::{is_fraction, wordings};
 use super::phone::{Phone, Sound, Stress};
 use super::search::roman::{counts_rulers, value};
 use super::spelling::Spelling;
-use super::{Reading, Readings, SongWords, read, read_as};
+use super::{Reading, Readings, SongWords, Source, read, read_as};
 use unicode_segmentation::UnicodeSegmentation;
 
 /// A word of a row, its place and its readings.
@@ -24,6 +25,10 @@ pub struct WordReadings {
 
 /// What *many a* as two syllables costs, in thousandths. Our choice; the custom is in Bysshe 1708.
 const MANY_A: u32 = 300;
+
+/// What *the* or *to* costs that runs into the vowel behind it (*th' eternal*, *t' attempt*), in thousandths. Our choice; the custom is in
+/// Bysshe 1708.
+const RUN_INTO: u32 = 900;
 
 /// The words of a row, from left to right.
 ///
@@ -65,6 +70,7 @@ pub fn line(row: &str, song: &SongWords) -> Vec<WordReadings> {
         at += if joined_two { 2 } else { 1 };
         words.push(word);
     }
+    run_into_vowels(row, &mut words);
     words
 }
 
@@ -144,6 +150,33 @@ fn with_thousands(row: &str, cuts: &[Cut<'_>], groups: usize) -> WordReadings {
         text,
         column,
         length,
+    }
+}
+
+/// Lets *the* and *to* lose their vowel where only a blank parts them from a word that begins with one. The reading has no syllable:
+/// its sounds are sung with the next word.
+fn run_into_vowels(row: &str, words: &mut [WordReadings]) {
+    for index in 0..words.len().saturating_sub(1) {
+        let [one, next, ..] = words.get_mut(index..).unwrap_or_default() else {
+            return;
+        };
+        let begins_with_vowel = || {
+            let first = next.readings.default_reading()?.sounds().next()?;
+            Some(first.is_vowel())
+        };
+        if matches!(one.text.to_ascii_lowercase().as_str(), "the" | "to")
+            && one.readings.from != Source::Song
+            && one.column + one.length + 1 == next.column
+            && row.graphemes(true).nth(one.column + one.length) == Some(" ")
+            && begins_with_vowel() == Some(true)
+        {
+            one.readings.readings.push(Reading {
+                syllables: Vec::new(),
+                cost: RUN_INTO,
+                why: "runs into the vowel",
+                parts_guessed: false,
+            });
+        }
     }
 }
 
@@ -282,6 +315,23 @@ mod tests {
         );
         assert_eq!(hyphenated("many, the").len(), 2);
         assert_eq!(hyphenated("th'"), [vec!["th'"]]);
+    }
+
+    /// Milton 1667, Paradise Lost I 44: *Hurled headlong flaming from th' ethereal sky*, as Bridges reads it.
+    #[test]
+    fn the_and_to_run_into_vowels() {
+        let silent = |row: &str| -> Vec<bool> {
+            let words = line(row, &SongWords::default());
+            let runs = |word: &WordReadings| {
+                let mut readings = word.readings.readings.iter();
+                readings.any(|way| (way.count(), way.cost) == (0, RUN_INTO))
+            };
+            words.iter().map(runs).collect()
+        };
+        assert_eq!(silent("from the ethereal sky"), [false, true, false, false]);
+        assert_eq!(silent("The hour to open"), [true, false, true, false]);
+        assert_eq!(silent("the, end the"), [false; 3]);
+        assert_eq!(silent("the union to him"), [false; 4]);
     }
 
     /// Burns 1788, Auld Lang Syne: ten syllables, nine where the two words run together.

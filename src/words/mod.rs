@@ -71,7 +71,7 @@ pub struct Readings {
 /// One way to sing a word.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reading {
-    /// In order; at least one. Their texts, joined, are the word as written.
+    /// In order. Their texts, joined, are the word as written. At least one, but in a line's *the* or *to* that runs into the vowel behind it.
     pub syllables: Vec<Syllable>,
     /// How far it is from the default, in thousandths. The sizes are our choice.
     pub cost: u32,
