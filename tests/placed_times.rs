@@ -37,7 +37,7 @@ proptest! {
         syllables in prop::option::of(0_usize..20),
         beats in prop::option::of(0_usize..6),
     ) {
-        let pattern = Pattern { syllables, beats };
+        let pattern = Pattern { syllables, beats, strict: beats.is_some() };
         let first = place(&lines.0, frames.0, pattern);
         let song = [&first, &place(&lines.1, frames.1, pattern), &place(&lines.2, frames.0, pattern), &first];
         let mut origin = Quarters::ZERO;

@@ -6,7 +6,7 @@
 
 mod table;
 
-use breathmark::music::{meter::Meter, quarters::Quarters, tune::Phrase};
+use breathmark::music::{meter::Meter, tune::Phrase};
 use breathmark::singing::placement::{Frame, Pattern, place};
 use breathmark::singing::underlay::{places::Places, underlay};
 use breathmark::singing::ways::{self, Way};
@@ -70,8 +70,8 @@ fn old_lines_scan_as_they_are_sung() {
             bars: if meter == "3/4" { 4 } else { 2 },
         };
         let pattern = Pattern {
-            syllables: None,
             beats: beats.parse().ok(),
+            ..Pattern::default()
         };
         let placed = place(&by_hand, frame, pattern);
         check_beats(&row, &letters, &placed.on);
@@ -98,7 +98,7 @@ fn old_lines_are_laid_on_their_notes_as_they_are_sung() {
     {
         let meter = Meter::parse(&meter).unwrap();
         let phrase = Phrase::read(&tune, [0; 7], meter);
-        let places = Places::of(&phrase, meter, Quarters::ZERO);
+        let places = Places::of(&phrase, meter);
         let habit: Vec<bool> = habit
             .split_whitespace()
             .map(|begins| begins == "1")

@@ -20,7 +20,8 @@ pub enum Strength {
     Half,
     /// The beats of no special weight; in compound meters the other eighths.
     Beat,
-    /// The middle of the bar: beat 3 of 4/4, the fourth eighth of 6/8.
+    /// The middle of the bar: beat 3 of 4/4, the fourth eighth of 6/8. In 9/8 and 12/8 every later dotted beat: their bars are sung as
+    /// three or two of 6/8's halves (common practice).
     Middle,
     /// The downbeat.
     Downbeat,
@@ -121,7 +122,7 @@ impl Meter {
             let middle = self.beats() % 2 == 0
                 && self.beats() > 2
                 && (within * 2).modulo(self.bar()).is_zero();
-            if middle || (self.is_compound() && self.beats() != 4) {
+            if middle || self.is_compound() {
                 Strength::Middle
             } else {
                 Strength::Beat
@@ -204,8 +205,13 @@ mod tests {
         );
         check(
             "12/8",
-            &[(0, 1), (3, 2), (3, 1), (9, 2)],
-            &[Downbeat, Beat, Middle, Beat],
+            &[(0, 1), (1, 2), (3, 2), (3, 1), (4, 1), (9, 2)],
+            &[Downbeat, Beat, Middle, Middle, Beat, Middle],
+        );
+        check(
+            "9/8",
+            &[(0, 1), (1, 2), (3, 2), (3, 1), (7, 2), (1, 4)],
+            &[Downbeat, Beat, Middle, Middle, Beat, Half],
         );
     }
 

@@ -153,6 +153,7 @@ fn bind<'a>(
             let pattern = Pattern {
                 syllables,
                 beats: None,
+                strict: common.is_some_and(|common| common.strict),
             };
             memory.placed(sung.slot, frame, pattern)
         });

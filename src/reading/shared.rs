@@ -18,6 +18,8 @@ pub(super) struct Common {
     pub(super) shape: Shape,
     /// How many verses have the line.
     pub(super) verses: usize,
+    /// Whether they keep its number of syllables.
+    pub(super) strict: bool,
     /// Which notes began a syllable in the first verse.
     pub(super) habit: Option<Arc<[bool]>>,
     shapes: Vec<Shape>,
@@ -66,6 +68,7 @@ impl Shared {
                 syllables: median(&mut common.shapes, |shape| shape.syllables),
                 beats: median(&mut common.shapes, |shape| shape.beats),
             };
+            common.strict = is_kept(&common.shapes, common.shape.syllables);
         }
         Self(shared)
     }
@@ -74,6 +77,13 @@ impl Shared {
     pub(super) fn get(&self, tie: &Arc<str>, place: usize) -> Option<&Common> {
         self.0.get(&(Arc::clone(tie), place))
     }
+}
+
+/// Whether so many verses have a number of syllables that it is meant: three of four, of three at least two. Our choice.
+fn is_kept(shapes: &[Shape], syllables: usize) -> bool {
+    let keep = shapes.iter().filter(|shape| shape.syllables == syllables);
+    let (keep, all) = (keep.count(), shapes.len());
+    all >= 3 && (keep * 4 >= all * 3 || keep + 1 == all)
 }
 
 /// The median of one number of the shapes, of two middle ones the lower; 0 where there is no shape.

@@ -35,47 +35,73 @@ pub struct Conflict {
 /// ```
 /// # use breathmark::{music::meter::Strength, singing::stresses::{Beaten, conflicts}, words::stress::Class};
 /// let beaten = |class, word, strength| Beaten { class, word, strength };
-/// // "sailor" with its second syllable on the downbeat
-/// let line = [beaten(Class::Primary, 0, Strength::Beat), beaten(Class::Unstressed, 0, Strength::Downbeat)];
+/// // "a sailor" with its second syllable on the downbeat
+/// let line = [beaten(Class::Light, 0, Strength::Half), beaten(Class::Primary, 1, Strength::Beat), beaten(Class::Unstressed, 1, Strength::Downbeat)];
 /// let found = conflicts(&line);
-/// assert!(found[0].wrenched && found[0].weak == 1 && found[0].stressed == 0);
+/// assert!(found[0].wrenched && found[0].weak == 2 && found[0].stressed == 1);
 /// ```
 #[must_use]
 pub fn conflicts(line: &[Beaten]) -> Vec<Conflict> {
-    let weak = |at: usize| {
-        let own = line.get(at)?;
-        let in_word = |other: &usize| line.get(*other).is_some_and(|o| o.word == own.word);
-        match own.class {
-            Class::Unstressed if own.strength >= Strength::Middle => {
-                let main = (0..line.len()).filter(in_word).find(|&other| {
-                    line.get(other).is_some_and(|other| {
-                        other.class == Class::Primary && other.strength <= Strength::Beat
-                    })
-                })?;
-                Some(Conflict {
-                    weak: at,
-                    stressed: main,
-                    wrenched: true,
-                })
-            }
-            Class::Light if own.strength == Strength::Downbeat => {
-                let beside = [at.checked_sub(1), at.checked_add(1)];
-                let stressed = beside.into_iter().flatten().find(|&other| {
-                    line.get(other).is_some_and(|other| {
-                        matches!(other.class, Class::Primary | Class::Content)
-                            && other.strength <= Strength::Half
-                    })
-                })?;
-                Some(Conflict {
-                    weak: at,
-                    stressed,
-                    wrenched: false,
-                })
-            }
-            _ => None,
-        }
+    let found = |at| wrenched(line, at).or_else(|| light(line, at));
+    (0..line.len()).filter_map(found).collect()
+}
+
+/// A weaker syllable on a strong place whose own word has its main stress on a weak one.
+fn wrenched(line: &[Beaten], at: usize) -> Option<Conflict> {
+    let own = line.get(at)?;
+    let beside = |main: usize| main.abs_diff(at) == 1;
+    let is_weaker = |main: usize| match own.class {
+        Class::Unstressed | Class::Remote => true,
+        // *foot-STEPS*; farther off, as in *AN-ces-TRAL*, both have their beat.
+        Class::Secondary => beside(main),
+        _ => false,
     };
-    (0..line.len()).filter_map(weak).collect()
+    let is_main = |&main: &usize| {
+        let of_word = line.get(main).filter(|other| other.word == own.word);
+        of_word.is_some_and(|other| {
+            other.class == Class::Primary && other.strength <= Strength::Beat && is_weaker(main)
+        })
+    };
+    let main = (0..line.len()).find(is_main)?;
+    (own.strength >= Strength::Middle && !is_first_foot(line, main)).then_some(Conflict {
+        weak: at,
+        stressed: main,
+        wrenched: true,
+    })
+}
+
+/// Whether a stress opens the line on a full beat of the pickup: *Sorrow and love flow mingled down*. A first foot turned round is as old as
+/// the verse (Attridge 1982, The Rhythms of English Poetry), and hymns are sung so.
+fn is_first_foot(line: &[Beaten], main: usize) -> bool {
+    let opens = line.first().map(|first| first.strength);
+    main == 0 && opens == Some(Strength::Beat)
+}
+
+/// A light word on the downbeat beside a stress between the beats, or between two stresses on weaker places.
+fn light(line: &[Beaten], at: usize) -> Option<Conflict> {
+    let own = line.get(at)?;
+    if own.class != Class::Light || own.strength != Strength::Downbeat {
+        return None;
+    }
+    let strength = |other: usize| {
+        let other = line.get(other)?;
+        matches!(other.class, Class::Primary | Class::Content).then_some(other.strength)
+    };
+    let (before, after) = (at.checked_sub(1), at + 1);
+    let between_beats = |&other: &usize| strength(other).is_some_and(|s| s <= Strength::Half);
+    let on_beat = |other: usize| strength(other).is_some_and(|s| s <= Strength::Beat);
+    let both =
+        before.filter(|&before| on_beat(before) && on_beat(after) && !is_first_foot(line, before));
+    let stressed = before
+        .into_iter()
+        .chain([after])
+        .find(between_beats)
+        .or(both)?;
+    Some(Conflict {
+        weak: at,
+        stressed,
+        wrenched: false,
+    })
 }
 
 #[cfg(test)]
@@ -111,6 +137,8 @@ mod tests {
             ],
             &[],
         );
+        // The first foot turned round, on a pickup of a whole beat.
+        check(&[(Primary, 0, Beat), (Unstressed, 0, Downbeat)], &[]);
         // A stress on the middle of the bar with its weak syllable on the downbeat is sung every day.
         check(&[(Primary, 0, Middle), (Unstressed, 0, Downbeat)], &[]);
     }
@@ -122,5 +150,43 @@ mod tests {
             &[(1, 0)],
         );
         check(&[(Function, 0, Half), (Light, 1, Downbeat)], &[]);
+        check(
+            &[
+                (Content, 0, Downbeat),
+                (Content, 1, Beat),
+                (Light, 2, Downbeat),
+                (Content, 3, Beat),
+            ],
+            &[(2, 1)],
+        );
+        // *All the vain things*, the first foot turned round.
+        check(
+            &[(Content, 0, Beat), (Light, 1, Downbeat), (Content, 2, Beat)],
+            &[],
+        );
+    }
+
+    #[test]
+    fn a_weaker_syllable_takes_the_strong_place_of_its_word() {
+        use Class::{Remote, Secondary};
+        let the = (Light, 0, Beat);
+        check(
+            &[the, (Primary, 1, Beat), (Unstressed, 1, Downbeat)],
+            &[(2, 1)],
+        );
+        check(
+            &[the, (Primary, 1, Beat), (Secondary, 1, Middle)],
+            &[(2, 1)],
+        );
+        check(
+            &[
+                the,
+                (Primary, 1, Half),
+                (Unstressed, 1, Beat),
+                (Remote, 1, Downbeat),
+            ],
+            &[(3, 1)],
+        );
+        check(&[the, (Primary, 1, Downbeat), (Secondary, 1, Middle)], &[]);
     }
 }
