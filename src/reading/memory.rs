@@ -261,7 +261,7 @@ impl Memory {
             return Arc::clone(prepared);
         }
         let phrase = Arc::new(Phrase::read(text, signature, meter));
-        let places = Places::of(&phrase, meter, Quarters::ZERO);
+        let places = Places::of(&phrase, meter);
         let prepared = Arc::new(Prepared {
             text: text.to_owned(),
             phrase,

@@ -174,7 +174,7 @@ mod tests {
         let meter = Meter::parse(meter).unwrap();
         let phrase = Phrase::read(tune, [0; 7], meter);
         assert!(phrase.problems.is_empty(), "{tune}");
-        let places = Places::of(&phrase, meter, Quarters::ZERO);
+        let places = Places::of(&phrase, meter);
         let (line, letters) = words(text);
         let found = underlay(&line, &places, habit).unwrap();
         let shown = shown(&found, &letters);
@@ -312,7 +312,7 @@ mod tests {
             way(200, &[Primary, Unstressed], true),
         ];
         let meter = Meter::parse("3/4").unwrap();
-        let places = |tune| Places::of(&Phrase::read(tune, [0; 7], meter), meter, Quarters::ZERO);
+        let places = |tune| Places::of(&Phrase::read(tune, [0; 7], meter), meter);
         let line = vec![
             one(Light),
             heaven.clone(),
@@ -341,25 +341,19 @@ mod tests {
     #[test]
     fn an_extra_syllable_may_come_in_the_rest_before() {
         let meter = Meter::parse("3/4").unwrap();
-        let phrase = Phrase::read("z2 | E4 F2 | G6", [0; 7], meter);
+        let phrase = Phrase::read("z4 | E4 F2 | G6", [0; 7], meter);
         let (line, letters) = words("The:L ri:P-ver:U ran:C");
-        let found = underlay(&line, &Places::of(&phrase, meter, Quarters::ONE), None).unwrap();
+        let found = underlay(&line, &Places::of(&phrase, meter), None).unwrap();
         assert_eq!(
             shown(&found, &letters),
             "The E4:1; ri E4:2; ver F4:1; ran G4:3"
         );
-        assert_eq!(found.syllables[0].start, Quarters::ZERO);
+        assert_eq!(found.syllables[0].start, Quarters::ONE);
     }
 
     #[test]
     fn nothing_to_sing_and_nothing_to_sing_it_on() {
-        let places = |tune| {
-            Places::of(
-                &Phrase::read(tune, [0; 7], Meter::COMMON),
-                Meter::COMMON,
-                Quarters::ZERO,
-            )
-        };
+        let places = |tune| Places::of(&Phrase::read(tune, [0; 7], Meter::COMMON), Meter::COMMON);
         assert_eq!(underlay(&[], &places("C2 D2"), None), None);
         assert_eq!(underlay(&words("the:L").0, &places("z8"), None), None);
     }
@@ -370,7 +364,6 @@ mod tests {
             tune in "(z[1-4]? )?(\\([A-G][1-6]? [a-g]?\\)|[A-G][/1-6]? ?\\|?|z ?){1,14}",
             line in proptest::collection::vec(proptest::collection::vec((0_u32..2000, proptest::collection::vec(0_usize..7, 0..5)), 0..3), 0..14),
             compound: bool,
-            rest in 0_i64..3,
             habit in proptest::collection::vec(proptest::bool::ANY, 0..12),
         ) {
             let line: Vec<Vec<Way>> = line
@@ -387,10 +380,10 @@ mod tests {
                 .collect();
             let meter = Meter::parse(if compound { "6/8" } else { "4/4" }).unwrap();
             let phrase = Phrase::read(&tune, [0; 7], meter);
-            let places = Places::of(&phrase, meter, Quarters::from(rest));
+            let places = Places::of(&phrase, meter);
             let Some(found) = underlay(&line, &places, Some(&habit)) else { return Ok(()) };
             proptest::prop_assert_eq!(found.habit.len(), phrase.sung_notes());
-            let mut end = Quarters::from(-rest);
+            let mut end = Quarters::ZERO;
             for sung in &found.syllables {
                 proptest::prop_assert!(sung.start >= end && sung.length.is_positive());
                 end = sung.end();

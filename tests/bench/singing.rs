@@ -30,11 +30,7 @@ fn ferryman() -> Vec<Vec<Way>> {
 }
 
 fn places() -> Places {
-    Places::of(
-        &Phrase::read(TUNE, [0; 7], waltz()),
-        waltz(),
-        Quarters::ZERO,
-    )
+    Places::of(&Phrase::read(TUNE, [0; 7], waltz()), waltz())
 }
 
 /// Lines of ten syllables, with what the consonants of ordinary words cost.
@@ -65,7 +61,7 @@ fn a_phrase(bencher: divan::Bencher) {
 #[divan::bench]
 fn a_phrase_prepared(bencher: divan::Bencher) {
     let phrase = Phrase::read(TUNE, [0; 7], waltz());
-    bencher.bench(|| Places::of(black_box(&phrase), waltz(), Quarters::ZERO));
+    bencher.bench(|| Places::of(black_box(&phrase), waltz()));
 }
 
 #[divan::bench]
@@ -84,6 +80,23 @@ fn a_line_in_its_bars(bencher: divan::Bencher) {
     bencher.bench(|| {
         place(black_box(&line), frame, Pattern::default()).set(None, None, Quarters::EIGHTH)
     });
+}
+
+/// A line of 100 words, of which the pattern asks 8 syllables fewer than it has.
+#[divan::bench]
+fn a_line_of_100_words_with_a_pattern(bencher: divan::Bencher) {
+    let verse = "And the ferryman never came over the river again ";
+    let line = ways::of_line(&line(&verse.repeat(11), &SongWords::default()));
+    let frame = Frame {
+        meter: waltz(),
+        bars: 40,
+    };
+    let usual = place(&line, frame, Pattern::default()).syllables.len();
+    let pattern = Pattern {
+        syllables: Some(usual - 8),
+        ..Pattern::default()
+    };
+    bencher.bench(|| place(black_box(&line), frame, pattern));
 }
 
 #[divan::bench]

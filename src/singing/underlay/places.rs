@@ -57,10 +57,9 @@ pub(super) struct Split {
 }
 
 impl Places {
-    /// Prepares a phrase that is sung in this meter. `rest_before` is how long nobody sings between the line before and this phrase,
-    /// zero at the song's beginning or where unknown: an extra syllable may take time from it, and from the phrase's own first rest.
+    /// Prepares a phrase that is sung in this meter. An extra syllable before its first note may take time from the rest there.
     #[must_use]
-    pub fn of(phrase: &Phrase, meter: Meter, rest_before: Quarters) -> Self {
+    pub fn of(phrase: &Phrase, meter: Meter) -> Self {
         let sung: Vec<_> = phrase
             .notes
             .iter()
@@ -106,7 +105,7 @@ impl Places {
                 place
             });
         }
-        places.before = places.before_the_first(rest_before);
+        places.before = places.before_the_first();
         places
     }
 
@@ -226,10 +225,9 @@ impl Places {
     }
 
     /// An extra syllable may begin one unit before the first note, in at most half of the rest there.
-    fn before_the_first(&self, rest_before: Quarters) -> Option<Quarters> {
+    fn before_the_first(&self) -> Option<Quarters> {
         let first = self.notes.first()?.start;
-        let rest = first + rest_before;
-        let length = (rest / 2).min(self.meter.unit());
+        let length = (first / 2).min(self.meter.unit());
         length.is_positive().then(|| first - length)
     }
 
