@@ -116,6 +116,43 @@ fn a_line_too_long_has_a_way_out() {
     );
 }
 
+/// The phrases of the tune after the first way out by its pickup.
+fn pickup_moved(phrases: &str, lines: &str) -> Option<Vec<String>> {
+    let text = format!(
+        "title: T\nmeter: 4/4\ntempo: 100\ntunes:\n  verse: {phrases}\nsections:\n  - kind: verse\n    lines: {lines}\n"
+    );
+    let mut desk = desk(&text);
+    let stress = |desk: &Desk| {
+        let mut found = desk.warnings().iter();
+        found.find(|found| found.kind == Kind::Stress).cloned()
+    };
+    let mut ways = offered(&desk, &stress(&desk)?).into_iter();
+    let way = ways.find(|way| way.kind == "pickup")?;
+    let start = Place {
+        node: NodeId::SONG,
+        row: Row::Lyric,
+        column: Column(0),
+    };
+    desk.edit(&way.edit?, start, Some(start)).unwrap();
+    assert_eq!(stress(&desk), None, "{}", way.text);
+    Some(desk.song().tunes[0].phrases.clone())
+}
+
+#[test]
+fn stress_and_beat_meet_where_the_pickup_moves() {
+    let found = pickup_moved(
+        r#"["C D E F G A B c"]"#,
+        "[The lantern water swinging over]",
+    );
+    assert_eq!(found.unwrap(), ["C | D E F G A B c"]);
+    // Where the bar lines of another phrase cannot move, a rest in its own phrase does.
+    let found = pickup_moved(
+        r#"["C D E F G A z2", "c4 c4"]"#,
+        "[The lantern water swinging, Ring out]",
+    );
+    assert_eq!(found.unwrap(), ["z C D E F G A z", "c4 c4"]);
+}
+
 /// The remarks on rhyme of a song of these verses.
 fn rhyme_remarks(verses: &[&str]) -> Vec<String> {
     let mut text = String::from("title: T\nsections:\n");

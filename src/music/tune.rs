@@ -6,6 +6,7 @@
 
 pub mod fault;
 pub mod reader;
+pub mod rebar;
 pub mod signs;
 
 use self::fault::Problem;

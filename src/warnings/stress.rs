@@ -1,5 +1,7 @@
 //! A weak syllable on a strong place, and the stress beside it on a weak one.
 
+mod pickup;
+
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut, in_lyric, line_of};
 use crate::reading::{LineReading, Reading};
@@ -56,7 +58,8 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// A light syllable less or more before the place, another reading of a word, another wording: each tried in the whole song.
+/// A light syllable less or more before the place, a longer or shorter pickup, a rest before the notes, another reading of a word, another
+/// wording: each tried in the whole song.
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let Some(line) = line_of(asking.reading, warning).cloned() else {
         return Vec::new();
@@ -75,6 +78,8 @@ fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
             edit,
         ));
     }
+    ways.extend(pickup::moved_bar_lines(asking, warning, &line));
+    ways.extend(pickup::moved_rest(asking, warning, &line));
     ways.extend(one_more(asking, warning, &line, &lyric));
     ways.extend(other_readings(asking, warning, &line));
     ways.extend(asking.wordings(warning));
