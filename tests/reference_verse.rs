@@ -110,7 +110,7 @@ fn beats_fall_where_the_metre_has_them() {
             }
         }
         assert!(
-            all > 20 && wrong.len() * if five { 8 } else { 12 } < all,
+            all > 20 && wrong.len() * if five { 7 } else { 12 } < all,
             "{meter}: {all} {wrong:#?}"
         );
     }

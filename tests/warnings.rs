@@ -147,10 +147,10 @@ fn stress_and_beat_meet_where_the_pickup_moves() {
     assert_eq!(found.unwrap(), ["C | D E F G A B c"]);
     // Where the bar lines of another phrase cannot move, a rest in its own phrase does.
     let found = pickup_moved(
-        r#"["C D E F G A z2", "c4 c4"]"#,
-        "[The lantern water swinging, Ring out]",
+        r#"["C D E F G A z2", "c8"]"#,
+        "[The lantern water swinging, Ring]",
     );
-    assert_eq!(found.unwrap(), ["z C D E F G A z", "c4 c4"]);
+    assert_eq!(found.unwrap(), ["z C D E F G A z", "c8"]);
 }
 
 /// The remarks on rhyme of a song of these verses.

@@ -1,7 +1,7 @@
 //! The same notes under other bar lines: a longer or shorter pickup, a rest at the other end of the phrase.
 
 use super::signs::{Placed, Sign, signs};
-use super::{Phrase, Signature, UNIT};
+use super::{Phrase, PhraseNote, Signature, UNIT};
 use crate::music::meter::Meter;
 use crate::music::quarters::Quarters;
 use unicode_segmentation::UnicodeSegmentation;
@@ -12,13 +12,21 @@ use unicode_segmentation::UnicodeSegmentation;
 /// ```
 /// # use breathmark::music::{meter::Meter, quarters::Quarters, tune::rebar::barred};
 /// let waltz = Meter::parse("3/4").unwrap();
-/// let moved = barred("D2 (EF) G2 | A4 B2", [0; 7], waltz, Quarters::ONE);
-/// assert_eq!(moved.as_deref(), Some("D2 | (EF) G2 A4 | B2"));
+/// let moved = barred("D2 (EF) G2 | A2 B4", [0; 7], waltz, Quarters::ONE);
+/// assert_eq!(moved.as_deref(), Some("D2 | (EF) G2 A2 | B4"));
 /// assert_eq!(barred("D2 E2 F2 | G6", [0; 7], waltz, Quarters::ONE), None);
 /// ```
 #[must_use]
 pub fn barred(text: &str, signature: Signature, meter: Meter, pickup: Quarters) -> Option<String> {
     let old = Phrase::read(text, signature, meter);
+    let crosses = |note: &PhraseNote| {
+        let within = (note.start - pickup).modulo(meter.bar());
+        (note.start < pickup && note.end() > pickup)
+            || (note.start >= pickup && within + note.length > meter.bar())
+    };
+    if old.notes.iter().any(crosses) {
+        return None;
+    }
     let (placed, _) = signs(text);
     let begins_bar = |start: Quarters| {
         start.is_positive() && start >= pickup && (start - pickup).modulo(meter.bar()).is_zero()
@@ -89,9 +97,9 @@ pub fn rest_moved(
         .map(|(index, piece)| if index == at { left.as_str() } else { piece })
         .collect();
     let turned = if to_front {
-        format!("{} {others}", written_rest(by))
+        format!("{}{others}", written_rest(by))
     } else {
-        format!("{others} {}", written_rest(by))
+        format!("{} {}", others.trim_end(), written_rest(by))
     };
     let new = barred(turned.trim(), signature, meter, old.pickup)?;
     let pitches = |phrase: &Phrase| -> Vec<_> {
