@@ -51,5 +51,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
 }
 
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
-    faster_than(asking, warning, 0.5).into_iter().collect()
+    let mut ways = asking.wordings(warning);
+    ways.extend(faster_than(asking, warning, 0.5));
+    ways
 }

@@ -1,7 +1,7 @@
 //! A line that takes a deep breath, or the end of the air.
 
 use super::asking::Asking;
-use super::too_long::{breaths, faster};
+use super::too_long::{faster, within_words};
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
 use crate::reading::Reading;
 use crate::singing::air::Verdict;
@@ -43,7 +43,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
 }
 
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
-    let mut ways = breaths(asking, warning, 2);
+    let mut ways = within_words(asking, warning, 2);
     ways.extend(faster(asking, warning));
     ways
 }

@@ -55,13 +55,21 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// Ways out of a line that takes more air than there is: breaths, an end to running on, fewer bars, a faster tempo, quieter sounds.
+/// Ways out of a line that takes more air than there is: those within the words, fewer bars, a faster tempo, quieter sounds.
 pub fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
-    let mut ways = breaths(asking, warning, 3);
-    ways.extend(line_end(asking, warning));
+    let mut ways = within_words(asking, warning, 3);
     ways.extend(fewer_bars(asking, warning));
     ways.extend(faster(asking, warning));
     ways.extend(quieter(asking, warning));
+    ways
+}
+
+/// Ways that leave tune and tempo as they are, best first: up to `most` breath marks, an end to running on, another wording.
+pub fn within_words(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOut> {
+    let mut ways = breaths(asking, warning, most);
+    ways.extend(line_end(asking, warning));
+    ways.extend(asking.wordings(warning));
+    ways.sort_by_key(|way| (way.after.remains.len(), way.after.verdict));
     ways
 }
 
@@ -80,7 +88,7 @@ fn stretch_of(reading: &Reading, warning: &Warning) -> Option<Stretch> {
 }
 
 /// Breath marks after words of the stretch, the best ones: fewest new troubles, best verdict, at a stop in the sense, nearest the middle.
-pub fn breaths(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOut> {
+fn breaths(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOut> {
     let Some(stretch) = stretch_of(asking.reading, warning) else {
         return Vec::new();
     };
