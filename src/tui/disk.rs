@@ -226,17 +226,23 @@ impl OnDisk {
             .map_or(Ok(()), |writer| writer.settle(&self.stamp))
     }
 
-    /// Hands the song to the draft's thread where it changed since the last time.
+    /// Hands the song to the draft's thread where it changed since the last time; where all was undone, the draft goes.
     pub fn give_draft(&mut self, page: &Page) {
         if page.desk.revision() == self.given || page.file.read_only {
             return;
         }
         self.given = page.desk.revision();
-        if let Some(writer) = self.writer.as_ref().filter(|_| page.desk.unsaved()) {
+        let Some(writer) = &self.writer else {
+            return;
+        };
+        if page.desk.unsaved() {
             writer.put(
                 write(page.desk.song()),
                 left_at::words(page.desk.song(), page.cursor.place),
             );
+        } else {
+            // One that cannot be removed is offered when the song is opened again, and dropped there.
+            let _ = writer.settle(&self.stamp);
         }
     }
 

@@ -52,6 +52,6 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
 
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let mut ways = asking.wordings(warning);
-    ways.extend(faster_than(asking, warning, 0.5));
+    ways.extend(faster_than(asking, warning, 0.75));
     ways
 }

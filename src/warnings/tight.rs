@@ -1,11 +1,13 @@
 //! A line that takes a deep breath, or the end of the air.
 
 use super::asking::Asking;
-use super::too_long::{faster, within_words};
+use super::too_long::{begun, faster, within_words};
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
 use crate::reading::Reading;
 use crate::singing::air::Verdict;
+use crate::singing::voice::{EASY, EPSILON};
 use crate::song::Song;
+use crate::song::column::Column;
 use crate::wording::figure::short_number;
 
 /// `tight`.
@@ -17,12 +19,33 @@ pub const RULE: Rule = Rule {
 };
 
 fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
-    for line in reading
-        .lines
+    let voice = reading.head.voice;
+    for stretch in reading
+        .air
+        .stretches
         .iter()
-        .filter(|line| line.verdict == Some(Verdict::Tight))
+        .filter(|stretch| stretch.verdict == Verdict::Tight)
     {
-        let left = line.seconds_left.unwrap_or(0.0);
+        let Some(line) = reading.line_at(stretch.last) else {
+            continue;
+        };
+        let last = warnings.last();
+        if last.is_some_and(|last| last.kind == Kind::Tight && last.place.node == line.id) {
+            continue; // a line's second stretch
+        }
+        let since = begun(reading, stretch.first, line);
+        let why = if stretch.end >= EASY - EPSILON {
+            format!(
+                "takes a deep breath{since}: {} s of air, an ordinary breath gives {} s",
+                short_number(stretch.need * voice.steady_note),
+                short_number(voice.easy_up_to())
+            )
+        } else {
+            format!(
+                "goes near the end of the air{since}: {} s of singing left",
+                short_number(voice.seconds_left(stretch.end))
+            )
+        };
         let bad_day = match line.bad_day {
             Some(verdict) if verdict > Verdict::Tight => {
                 format!("; {} on a bad day", verdict.words())
@@ -33,11 +56,8 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             kind: Kind::Tight,
             section: Some(line.section),
             line: Some(line.line),
-            place: in_lyric(line.id, crate::song::column::Column(0)),
-            message: format!(
-                "takes a deep breath or the end of the air: {} s of singing left{bad_day}",
-                short_number(left)
-            ),
+            place: in_lyric(line.id, Column(0)),
+            message: why + &bad_day,
         });
     }
 }

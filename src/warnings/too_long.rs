@@ -2,6 +2,7 @@
 
 use super::asking::Asking;
 use super::{After, Kind, Rule, Warning, WayOut, in_lyric, line_of};
+use crate::reading::laid::LaidWord;
 use crate::reading::{LineReading, Reading};
 use crate::singing::air::{Stretch, Verdict};
 use crate::singing::voice::{FLOOR, FULL};
@@ -31,16 +32,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
         };
         let sung = stretch.need * reading.head.voice.steady_note;
         let most = (FULL - FLOOR) * reading.head.voice.steady_note;
-        let from = reading
-            .line_at(stretch.first)
-            .filter(|first| (first.section, first.line) != (line.section, line.line));
-        let since = from.map_or_else(String::new, |first| {
-            let section = reading
-                .sections
-                .get(first.section)
-                .map_or("", |section| section.label.as_str());
-            format!(", begun in {section}, line {}", first.line + 1)
-        });
+        let since = begun(reading, stretch.first, line);
         warnings.push(Warning {
             kind: Kind::TooLong,
             section: Some(line.section),
@@ -53,6 +45,18 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             ),
         });
     }
+}
+
+/// `, begun in Verse 1, line 2` where a stretch that ends in this line begins in another.
+pub fn begun(reading: &Reading, first: usize, last: &LineReading) -> String {
+    let first = reading
+        .line_at(first)
+        .filter(|first| first.id != last.id || first.section != last.section);
+    first.map_or_else(String::new, |first| {
+        let section = reading.sections.get(first.section);
+        let label = section.map_or("", |section| section.label.as_str());
+        format!(", begun in {label}, line {}", first.line + 1)
+    })
 }
 
 /// Ways out of a line that takes more air than there is: those within the words, fewer bars, a faster tempo, quieter sounds.
@@ -87,69 +91,82 @@ fn stretch_of(reading: &Reading, warning: &Warning) -> Option<Stretch> {
         .copied()
 }
 
-/// Breath marks after words of the stretch, the best ones: fewest new troubles, best verdict, at a stop in the sense, nearest the middle.
+/// Breath marks after words of the stretch that better its verdict and bring no new trouble: where the sense breaks before
+/// elsewhere, then by verdict, then nearest the middle. Within what belongs together only where no other place helps.
 fn breaths(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOut> {
-    let Some(stretch) = stretch_of(asking.reading, warning) else {
+    let reading = asking.reading;
+    let Some(stretch) = stretch_of(reading, warning) else {
         return Vec::new();
     };
-    let sounding = |index: usize| asking.reading.soundings.get(index);
+    let sounding = |index: usize| reading.soundings.get(index);
     let middle = f64::midpoint(
         sounding(stretch.first).map_or(0.0, |s| s.start),
         sounding(stretch.last).map_or(0.0, |s| s.end),
     );
-    let mut found: Vec<(WayOut, (usize, Verdict, u8, u64))> = Vec::new();
-    for index in stretch.first..stretch.last {
-        if asking.stopped() {
+    let mut places: Vec<(u8, usize)> = (stretch.first..stretch.last)
+        .filter_map(|index| {
+            let (line, _, column) = reading.word_ending_at(index)?;
+            // A breath at a line's end is no mark.
+            let ends = Some(index) == last_of(reading, line);
+            let written = asking.song().line(line.id).filter(|_| !ends)?;
+            Some((sense_break(&written.lyric, column), index))
+        })
+        .collect();
+    places.sort_unstable();
+    let mut ways = Vec::new();
+    for places in places.chunk_by(|a, b| a.0 == b.0) {
+        let mut alike: Vec<(WayOut, Verdict, f64)> = Vec::new();
+        for (_, index) in places {
+            if asking.stopped() || ways.len() >= most {
+                return ways;
+            }
+            let Some(way) = breath_after(asking, warning, *index) else {
+                continue;
+            };
+            let verdict = way.after.verdict.unwrap_or(Verdict::Easy);
+            if (verdict < stretch.verdict || verdict == Verdict::Easy)
+                && way.after.remains.is_empty()
+            {
+                let away = sounding(*index).map_or(0.0, |s| (s.end - middle).abs());
+                alike.push((way, verdict, away));
+            }
+        }
+        alike.sort_by(|a, b| a.1.cmp(&b.1).then(a.2.total_cmp(&b.2)));
+        let room = most - ways.len();
+        ways.extend(alike.into_iter().take(room).map(|(way, ..)| way));
+        if places.first().is_some_and(|(sense, _)| *sense == ELSEWHERE) && !ways.is_empty() {
             break;
         }
-        let Some((line, word, column)) = asking.reading.word_ending_at(index) else {
-            continue;
-        };
-        if Some(index) == last_of(asking.reading, line) {
-            continue; // a breath at a line's end is no mark
-        }
-        let (id, place, word) = (line.id, (line.section, line.line), word.text.clone());
-        let Some(written) = asking.song().line(id) else {
-            continue;
-        };
-        let Some(edit) = with_mark(written, column) else {
-            continue;
-        };
-        let sense = sense_break(&written.lyric, column);
-        let distance = asking
-            .reading
-            .soundings
-            .get(index)
-            .map_or(0.0, |s| (s.end - middle).abs());
-        let elsewhere = if warning.section == Some(place.0) && warning.line == Some(place.1) {
-            String::new()
-        } else {
-            format!(" in line {}", place.1 + 1)
-        };
-        let Some(way) = asking.way(
-            warning,
-            "breath",
-            format!("breathe after \u{201c}{word}\u{201d}{elsewhere}"),
-            edit,
-        ) else {
-            continue;
-        };
-        let verdict = way.after.verdict.unwrap_or(Verdict::Easy);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "milliseconds of a song, not negative"
-        )]
-        let rank = (
-            way.after.remains.len(),
-            verdict,
-            sense,
-            (distance * 1000.0) as u64,
-        );
-        found.push((way.at(column), rank));
     }
-    found.sort_by_key(|(_, rank)| *rank);
-    found.into_iter().take(most).map(|(way, _)| way).collect()
+    ways
+}
+
+/// A breath mark after the word that ends with that syllable.
+fn breath_after(asking: &mut Asking<'_>, warning: &Warning, index: usize) -> Option<WayOut> {
+    let (line, word, column) = asking.reading.word_ending_at(index)?;
+    let written = asking.song().line(line.id)?;
+    let edit = with_mark(written, column)?;
+    let is_same = |other: &&LaidWord| other.text.to_lowercase() == word.text.to_lowercase();
+    let alike = line.laid.words.iter().filter(is_same);
+    let earlier = alike.clone().filter(|other| other.column < word.column);
+    let which = match (alike.clone().count(), earlier.count()) {
+        (1, _) => "",
+        (_, 0) => "the first ",
+        (_, 1) => "the second ",
+        (_, 2) => "the third ",
+        _ => "the last ",
+    };
+    let elsewhere = if warning.section == Some(line.section) && warning.line == Some(line.line) {
+        String::new()
+    } else {
+        format!(" in line {}", line.line + 1)
+    };
+    let text = format!(
+        "breathe after {which}\u{201c}{}\u{201d}{elsewhere}",
+        word.text
+    );
+    let way = asking.way(warning, "breath", text, edit)?;
+    Some(way.at(column))
 }
 
 fn with_mark(line: &crate::song::Line, column: Column) -> Option<Edit> {
@@ -162,8 +179,34 @@ fn with_mark(line: &crate::song::Line, column: Column) -> Option<Edit> {
     })
 }
 
-/// How well a breath goes with the sense: 0 after a stop or comma, 1 before a word that begins a clause or phrase, 2 elsewhere,
-/// 3 between an article or preposition and its noun.
+/// Where a breath neither breaks the sense nor follows it.
+const ELSEWHERE: u8 = 2;
+
+/// Words that begin a clause or phrase.
+const BEGINS: &[&str] = &[
+    "and", "but", "or", "nor", "for", "so", "yet", "that", "who", "which", "when", "where",
+    "while", "till", "until", "as", "if", "than", "then", "with", "from", "by", "to", "in", "on",
+    "at", "of", "like", "through", "upon", "into", "beneath", "before", "after", "because",
+    "though", "since", "without",
+];
+
+/// Words that belong to what follows: articles, prepositions, joining words, subjects, helping verbs.
+const BINDS: &[&str] = &[
+    "the", "a", "an", "of", "to", "in", "on", "at", "by", "for", "from", "with", "my", "your",
+    "his", "her", "its", "our", "their", "and", "or", "nor", "but", "no", "not", "every", "this",
+    "that", "these", "those", "as", "than", "if", "when", "till", "until", "upon", "into",
+    "through", "beneath", "i", "you", "he", "she", "we", "they", "it", "who", "which", "is", "are",
+    "was", "were", "be", "been", "am", "has", "have", "had", "do", "does", "did", "will", "would",
+    "shall", "should", "can", "could", "may", "might", "must", "don't", "didn't", "won't", "can't",
+    "couldn't", "wouldn't", "never", "so", "too", "very", "o", "oh",
+];
+
+/// Those of them that can be adverbs as well.
+const ADVERBS: &[&str] = &["on", "in", "by", "through"];
+
+/// How well a breath goes with the sense: 0 after a stop or comma, 1 before a word that begins a clause or phrase, [`ELSEWHERE`],
+/// 3 within what belongs together: between an article, a preposition, a subject or a helping verb and what follows. Common
+/// practice, no source; the lists are ours.
 fn sense_break(lyric: &str, column: Column) -> u8 {
     let before = crate::song::column::part_of(lyric, Column(0), column);
     let after = crate::song::column::part_of(lyric, column, Column::end_of(lyric));
@@ -177,19 +220,12 @@ fn sense_break(lyric: &str, column: Column) -> u8 {
         .unwrap_or("")
         .to_lowercase();
     let next = after.split_whitespace().next().unwrap_or("").to_lowercase();
-    const BEGINS: [&str; 26] = [
-        "and", "but", "or", "nor", "for", "so", "yet", "that", "who", "which", "when", "where",
-        "while", "till", "until", "as", "if", "than", "then", "with", "from", "by", "to", "in",
-        "on", "at",
-    ];
-    const BINDS: [&str; 27] = [
-        "the", "a", "an", "of", "to", "in", "on", "at", "by", "for", "from", "with", "my", "your",
-        "his", "her", "its", "our", "their", "and", "or", "but", "no", "every", "this", "that",
-        "as",
-    ];
-    if BINDS.contains(&last.as_str()) {
+    let begins = BEGINS.contains(&next.as_str());
+    // *came on | at dawn*: what stands before a preposition is no preposition.
+    let is_adverb = begins && ADVERBS.contains(&last.as_str());
+    if BINDS.contains(&last.as_str()) && !is_adverb {
         3
-    } else if BEGINS.contains(&next.as_str()) {
+    } else if begins {
         1
     } else {
         2
@@ -244,9 +280,9 @@ fn fewer_bars(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
     })
 }
 
-/// The slowest whole tempo, up to twice the present one, at which the warning is gone.
+/// The slowest whole tempo at which the warning is gone, up to a quarter faster: beyond that it is another song (our choice).
 pub fn faster(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
-    faster_than(asking, warning, 2.0)
+    faster_than(asking, warning, 1.25)
 }
 
 /// The whole tempo nearest to the present one, towards `factor` of it, at which the warning is gone.
@@ -295,6 +331,9 @@ pub fn faster_than(asking: &mut Asking<'_>, warning: &Warning, factor: f64) -> O
     )
 }
 
+/// A line that would have to lose more sounds than this is another line.
+const MOST_LOST: u32 = 4;
+
 /// How many of its costliest sounds the stretch would have to lose, where that is enough: an aim for the writer, tried through
 /// the whole song without them.
 pub fn quieter(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
@@ -307,7 +346,7 @@ pub fn quieter(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
     costs.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     let mut soundings = reading.soundings.clone();
     let voice = reading.head.voice;
-    for (lost, (cost, index)) in (1_u32..).zip(costs) {
+    for (lost, (cost, index)) in (1..=MOST_LOST).zip(costs) {
         if let Some(sounding) = soundings.get_mut(index) {
             sounding.charge -= cost;
         }

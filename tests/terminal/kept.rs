@@ -78,6 +78,19 @@ fn a_killed_window_gives_its_words_to_the_next() {
 }
 
 #[test]
+fn undoing_everything_takes_the_draft_away() {
+    let (desk, path) = Desk::with("ferry.yaml", FERRY);
+    let Some(mut window) = opened(&desk, &path) else {
+        return;
+    };
+    window.types("And then ");
+    draft_holds(&desk, "And then She rang");
+    window.types("<Ctrl-Z>").hides("And then");
+    window.leaves();
+    assert!(drafts(&desk).is_empty());
+}
+
+#[test]
 fn a_brought_back_draft_can_be_dropped() {
     let (desk, path) = Desk::with("ferry.yaml", FERRY);
     let Some(mut window) = opened(&desk, &path) else {
