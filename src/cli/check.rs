@@ -106,9 +106,10 @@ fn print(song: &Song, reading: &Reading, told: &[(Warning, Vec<WayOut>)], output
                 format!("  {place}: {}", warning.message)
             });
             for way in ways {
-                let verdict = way.after.verdict.map_or("", Verdict::words);
+                let verdict = way.after.verdict.map(Verdict::words);
+                let verdict = verdict.map_or_else(String::new, |verdict| format!("{verdict}; "));
                 output.row(&format!(
-                    "    - {} ({verdict}; the song {})",
+                    "    - {} ({verdict}the song {})",
                     way.text,
                     clock(way.after.seconds)
                 ));

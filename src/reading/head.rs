@@ -38,7 +38,7 @@ pub struct Head {
     pub octave: i16,
     /// The style whose substitutions come first.
     pub style: crate::harmony::slot::Style,
-    /// The header values for which a default serves, because nothing was written.
+    /// The header values for which a default serves, because nothing was written or what was makes no sense.
     pub defaults: Vec<Field>,
     /// The values that make no sense.
     pub problems: Vec<ValueProblem>,
@@ -243,6 +243,14 @@ pub fn read(song: &Song) -> Head {
         "it has to be `whole` or `in parts`",
         |text| matches!(text, "whole" | "in parts").then_some(()),
     );
+    reader.read(
+        Field::Tuning,
+        "it has to be the open strings from low to high, such as E2 A2 D3 G3 B3 E4",
+        |text| {
+            let strings = text.split([' ', ',']).filter(|string| !string.is_empty());
+            strings.map(Pitch::parse).collect::<Option<Vec<_>>>()
+        },
+    );
     let shown = [Field::Key, Field::Meter, Field::Tempo, Field::SteadyNote];
     Head {
         title: song.values.get(Field::Title).unwrap_or("").to_owned(),
@@ -256,9 +264,8 @@ pub fn read(song: &Song) -> Head {
         defaults: shown
             .into_iter()
             .filter(|field| {
-                song.values
-                    .get(*field)
-                    .is_none_or(|text| text.trim().is_empty())
+                let written = song.values.get(*field).map_or("", str::trim);
+                written.is_empty() || problems.iter().any(|problem| problem.field == *field)
             })
             .collect(),
         problems,

@@ -129,6 +129,18 @@ fn sung<'a>(
     let named = own(Field::Tune).map(ToOwned::to_owned);
     let wanted = named.clone().unwrap_or_else(|| kind.clone());
     let tune = song.tunes.iter().position(|tune| tune.name == wanted);
+    if tune.is_none()
+        && !song.tunes.is_empty()
+        && let Some(found) = &named
+        && std::ptr::eq(source, section)
+    {
+        problems.push(ValueProblem {
+            node: section.id,
+            field: Field::Tune,
+            found: found.clone(),
+            expected: "it has to be the name of one of the song's tunes",
+        });
+    }
     let tie = known
         .iter()
         .find(|tie| ***tie == *wanted)

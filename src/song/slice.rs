@@ -66,11 +66,47 @@ pub enum Said {
 }
 
 impl Slice {
-    /// The line of the file, from 1, on which a key stood when the file was read.
+    /// The line of the file, from 1, on which a key stood when the file was read; `voice.range` is the key `range` under `voice`.
     #[must_use]
     pub fn line_of(&self, key: &str) -> Option<usize> {
+        let (key, inner) = key
+            .split_once('.')
+            .map_or((key, None), |(key, inner)| (key, Some(inner)));
         let found = self.entries.iter().find(|entry| entry.key == key);
         // A flow map is one entry; its keys stand where it begins, as far as is known.
-        found.or(self.entries.first()).map(|entry| entry.line)
+        let entry = found.or(self.entries.first())?;
+        let begins = |row: &str, key: &str| {
+            let rest = row.trim_start().strip_prefix(key);
+            rest.is_some_and(|rest| rest.trim_start().starts_with(':'))
+        };
+        let below = inner.and_then(|inner| {
+            let rows = entry.text.lines().skip_while(|row| !begins(row, key));
+            rows.enumerate()
+                .find(|(_, row)| begins(row, inner))
+                .map(|(row, _)| row)
+        });
+        Some(entry.line + below.unwrap_or(0))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_of_a_map_have_lines_of_their_own() {
+        let slice = Slice {
+            entries: vec![Entry {
+                key: "voice".to_owned(),
+                line: 4,
+                text: "# mine\nvoice: # low\n  steady_note: 20\n\n  range: low\n".to_owned(),
+                said: Said::Nothing,
+            }],
+            ..Slice::default()
+        };
+        assert_eq!(slice.line_of("voice"), Some(4));
+        assert_eq!(slice.line_of("voice.steady_note"), Some(5));
+        assert_eq!(slice.line_of("voice.range"), Some(7));
+        assert_eq!(slice.line_of("voice.octave"), Some(4));
     }
 }

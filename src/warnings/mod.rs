@@ -169,6 +169,7 @@ impl Warning {
             && self.section == other.section
             && self.line == other.line
             && self.place.node == other.place.node
+            && self.place.row == other.place.row
     }
 }
 

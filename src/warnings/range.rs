@@ -2,6 +2,7 @@
 
 use super::asking::Asking;
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
+use crate::music::pitch::Pitch;
 use crate::reading::Reading;
 use crate::singing::range::{Compass, sounding};
 use crate::song::edit::{Edit, Value};
@@ -55,15 +56,31 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             line: Some(line.line),
             place: in_lyric(line.id, syllable.column),
             message: format!(
-                "{} on \u{201c}{}\u{201d} is {} {} your {} note, {}",
-                pitch,
+                "{pitch} on \u{201c}{}\u{201d} {} {} {} your {} note, {}",
                 syllable.text,
+                match moved {
+                    0 => "is".to_owned(),
+                    _ => format!("sounds as {},", as_sung(pitch, reading.head.octave, capo)),
+                },
                 counted(usize::from(by.unsigned_abs()), "semitone", "semitones"),
                 if above { "above" } else { "below" },
                 if above { "highest" } else { "lowest" },
                 if above { high } else { low },
             ),
         });
+    }
+}
+
+/// A written note as it sounds: the same letter in another octave, or with a capo the usual name of the key.
+fn as_sung(written: Pitch, octave: i16, capo: i16) -> String {
+    const NAMES: [&str; 12] = [
+        "C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B",
+    ];
+    let midi = sounding(written, octave, capo);
+    let name = usize::try_from(midi.rem_euclid(12)).map(|step| NAMES.get(step).copied());
+    match name {
+        Ok(Some(name)) if capo != 0 => format!("{name}{}", midi.div_euclid(12) - 1),
+        _ => format!("{}{}", written.note, i16::from(written.octave) + octave),
     }
 }
 

@@ -5,6 +5,7 @@ use super::{Kind, Rule, Warning, WayOut};
 use crate::reading::Reading;
 use crate::song::column::Column;
 use crate::song::edit::{Edit, Value};
+use crate::song::field::Field;
 use crate::song::place::{Place, Row};
 use crate::song::{NodeId, Song};
 
@@ -23,10 +24,10 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             .iter()
             .position(|section| section.id == problem.node);
         let line = reading.lines.iter().find(|line| line.id == problem.node);
-        let meanwhile = if problem.field == crate::song::field::Field::Again {
-            "meanwhile nothing is sung here"
-        } else {
-            "the default serves meanwhile"
+        let meanwhile = match problem.field {
+            Field::Again => "meanwhile nothing is sung here",
+            Field::Tune => "meanwhile the section has no notes",
+            _ => "the default serves meanwhile",
         };
         warnings.push(Warning {
             kind: Kind::Value,

@@ -149,14 +149,10 @@ impl Drawing<'_> {
             .preview
             .as_ref()
             .is_some_and(|preview| preview.changed.contains(&found.id));
-        let limit = match (is_lyric, read) {
-            (true, Some(read)) => {
-                self.left_margin(buf, read, y);
-                self.rhyme(buf, read, y);
-                self.right_margin(buf, read, y)
-            }
-            _ => self.right,
-        };
+        let limit = self.row_end(read);
+        if let Some(read) = read.filter(|_| is_lyric) {
+            self.margins(buf, read, y);
+        }
         let window = self.window(index, self.sheet.lyric, limit, y);
         if changed && is_lyric {
             set(

@@ -64,7 +64,42 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) {
         );
         return;
     }
-    Strip::new(look, page.reading(), read, area).draw(buf);
+    picture(page, read, look, area, buf);
+}
+
+/// The line's picture; where its syllables need more room than there is, the part of it around the cursor.
+fn picture(page: &Page, read: &LineReading, look: Look, area: Rect, buf: &mut Buffer) {
+    let drawn = |quarters: u16| {
+        let width = u32::from(area.width) * u32::from(quarters) / 4;
+        let width = u16::try_from(width).unwrap_or(u16::MAX);
+        Strip::new(look, page.reading(), read, Rect { width, ..area })
+    };
+    let strip = (4..=16)
+        .map(drawn)
+        .find(Strip::holds_its_words)
+        .unwrap_or_else(|| drawn(16));
+    if strip.area == area {
+        strip.draw(buf);
+        return;
+    }
+    let column = page.cursor.place.column;
+    let at = read
+        .laid
+        .syllables
+        .iter()
+        .rfind(|syllable| syllable.column <= column);
+    let cell = at.map_or(area.x, |syllable| strip.cell(syllable.start)) - area.x;
+    let most = strip.area.width - area.width;
+    let shift = cell.saturating_sub(area.width / 2).min(most);
+    let mut whole = Buffer::empty(strip.area);
+    strip.draw(&mut whole);
+    for y in area.top() + 1..area.bottom() {
+        for x in area.left()..area.right() {
+            if let (Some(to), Some(from)) = (buf.cell_mut((x, y)), whole.cell((x + shift, y))) {
+                to.clone_from(from);
+            }
+        }
+    }
 }
 
 /// Under a heading, what the section comes to; under a value, what it is for.
@@ -254,6 +289,13 @@ impl<'a> Strip<'a> {
         }
         let place = (moment - self.first) * i64::from(room) / self.span;
         self.area.x + 1 + u16::try_from(place.floor().clamp(0, i64::from(room))).unwrap_or(0)
+    }
+
+    fn holds_its_words(&self) -> bool {
+        let placed = self.placed();
+        placed
+            .last()
+            .is_none_or(|(x, text)| x + width(text) <= self.area.right())
     }
 
     fn draw(&self, buf: &mut Buffer) {

@@ -3,7 +3,7 @@
 use super::Drawing;
 use crate::reading::LineReading;
 use crate::singing::air::Verdict;
-use crate::tui::cells::{put, put_right, width};
+use crate::tui::cells::{put, width};
 use crate::tui::look::Role;
 use crate::tui::views::figures::seconds;
 use ratatui::buffer::Buffer;
@@ -13,7 +13,7 @@ const WITH_BAR: u16 = 72;
 
 impl Drawing<'_> {
     /// Syllables, and how many are asked for where that is another number.
-    pub(super) fn left_margin(&self, buf: &mut Buffer, read: &LineReading, y: u16) {
+    fn left_margin(&self, buf: &mut Buffer, read: &LineReading, y: u16) {
         let count = read.laid.syllables.len();
         if count == 0 {
             return;
@@ -53,7 +53,7 @@ impl Drawing<'_> {
 
     /// The letter of the line's rhyme at the very right, a capital where the whole line is sung again. Where a verdict needs the
     /// room, or in a narrow page, the heading tells it alone; a section that does not rhyme has none.
-    pub(super) fn rhyme(&self, buf: &mut Buffer, read: &LineReading, y: u16) {
+    fn rhyme(&self, buf: &mut Buffer, read: &LineReading, y: u16) {
         let has_room = matches!(read.verdict, Some(Verdict::Easy | Verdict::Tight));
         let section = self.page.reading().sections.get(read.section);
         let Some(rhymes) = section.map(|section| &section.rhymes) else {
@@ -69,62 +69,73 @@ impl Drawing<'_> {
         }
     }
 
-    /// Seconds, air left and the verdict where it is not easy. Gives the cell before which the lyric has to end.
-    pub(super) fn right_margin(&self, buf: &mut Buffer, read: &LineReading, y: u16) -> u16 {
+    /// Seconds, air left and the verdict where it is not easy, each with its first cell; and the cell before which the row has to
+    /// end. The chord row ends where its lyric does, so that both are shifted alike.
+    fn right_margin(&self, read: &LineReading) -> (Vec<(u16, String, Role)>, u16) {
         let (Some(start), Some(end), Some(air)) = (read.start_s, read.end_s, read.air_left) else {
-            return self.right;
+            return (Vec::new(), self.right);
         };
-        let time = seconds(end - start);
-        let quiet = self.style(Role::Quiet);
-        let wide = self.area.width >= WITH_BAR;
         let judged = read.verdict.filter(|verdict| *verdict != Verdict::Easy);
         let (role, word) = match judged {
             Some(found @ Verdict::Tight) => (Role::Care, found.words()),
             Some(found) => (Role::Alarm, found.words()),
             None => (Role::Quiet, ""),
         };
-        let left = match (wide, word.is_empty()) {
+        let before = |x: u16, text: &str| x.saturating_sub(width(text)).max(self.area.x);
+        let time = seconds(end - start);
+        let mut shown = Vec::new();
+        let left = match (self.area.width >= WITH_BAR, word.is_empty()) {
             (true, true) => {
-                let x = self.right.saturating_sub(10);
-                put(buf, x, y, self.right, &self.look.bar(air, 5), quiet);
-                put_right(buf, self.area.x, x.saturating_sub(2), y, &time, quiet)
+                let bar = self.right.saturating_sub(10);
+                shown.push((bar, self.look.bar(air, 5), Role::Quiet));
+                let x = before(bar.saturating_sub(2), &time);
+                shown.push((x, time, Role::Quiet));
+                x
             }
             (true, false) => {
-                let bar = self.look.bar(air, 1);
                 let x = self.right.saturating_sub(10.max(width(word)));
-                let x = if width(word) <= 8 {
-                    put(buf, x, y, self.right, &bar, self.style(role));
-                    put(buf, x + 2, y, self.right, word, self.style(role));
-                    x
+                if width(word) <= 8 {
+                    shown.push((x, self.look.bar(air, 1), role));
+                    shown.push((x + 2, word.to_owned(), role));
                 } else {
-                    put(buf, x, y, self.right, word, self.style(role));
-                    x
-                };
-                if width(word) > 10 {
-                    return x.saturating_sub(2);
+                    shown.push((x, word.to_owned(), role));
                 }
-                put_right(
-                    buf,
-                    self.area.x,
-                    x.saturating_sub(2),
-                    y,
-                    &time,
-                    self.style(Role::Plain),
-                )
+                if width(word) <= 10 {
+                    let time_x = before(x.saturating_sub(2), &time);
+                    shown.push((time_x, time, Role::Plain));
+                    time_x
+                } else {
+                    x
+                }
             }
             (false, true) => {
-                let x = put_right(
-                    buf,
-                    self.area.x,
-                    self.right,
-                    y,
-                    self.look.height(air),
-                    quiet,
-                );
-                put_right(buf, self.area.x, x.saturating_sub(1), y, &time, quiet)
+                let height = self.look.height(air);
+                let x = before(self.right, height);
+                shown.push((x, height.to_owned(), Role::Quiet));
+                let x = before(x.saturating_sub(1), &time);
+                shown.push((x, time, Role::Quiet));
+                x
             }
-            (false, false) => put_right(buf, self.area.x, self.right, y, word, self.style(role)),
+            (false, false) => {
+                let x = before(self.right, word);
+                shown.push((x, word.to_owned(), role));
+                x
+            }
         };
-        left.saturating_sub(2)
+        (shown, left.saturating_sub(2))
+    }
+
+    /// The cell before which the rows of this line have to end.
+    pub(super) fn row_end(&self, read: Option<&LineReading>) -> u16 {
+        read.map_or(self.right, |read| self.right_margin(read).1)
+    }
+
+    /// Draws what stands beside a lyric.
+    pub(super) fn margins(&self, buf: &mut Buffer, read: &LineReading, y: u16) {
+        self.left_margin(buf, read, y);
+        self.rhyme(buf, read, y);
+        for (x, text, role) in self.right_margin(read).0 {
+            put(buf, x, y, self.right, &text, self.style(role));
+        }
     }
 }
