@@ -339,6 +339,21 @@ fn the_tempo_is_tapped() {
 }
 
 #[test]
+fn the_steady_note_is_timed() {
+    // Half a second a key.
+    check(
+        "<Alt-L><Space><Up><Up><Up><Up><Up><Up><Up><Up><Up><Space><Enter>",
+        |writer| writer.yaml().contains("steady_note: 5"),
+        true,
+    );
+    check(
+        "<Alt-L><Space><Space><Enter>",
+        |writer| !writer.yaml().contains("steady_note: 0"),
+        true,
+    );
+}
+
+#[test]
 fn every_value_can_be_typed() {
     check(
         "<Alt-I><Down><End>b",

@@ -4,17 +4,16 @@ use super::args::VaryArgs;
 use super::output::Output;
 use super::{Ended, song_file};
 use crate::formats::json;
-use crate::harmony::plan;
-use crate::harmony::slot::{Setting, Slot};
 use crate::harmony::vary::{Wish, vary};
 use crate::reading::memory::Memory;
 use crate::reading::read::read;
-use crate::reading::slots::{self, PlacedSlot};
+use crate::reading::repeats;
+use crate::reading::slots;
 use crate::reading::{Reading, SectionReading};
 use crate::song::Song;
 use crate::wording::figure::short_number;
 use crate::wording::message::Message;
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 /// Answers for one section, or with `--plan` for all repeats of its tune.
 ///
@@ -90,15 +89,6 @@ fn wanted<'a>(reading: &'a Reading, label: &str) -> Result<(usize, &'a SectionRe
     })
 }
 
-/// A section of the song, with its slots and what holds for it.
-struct Repeat<'a> {
-    index: usize,
-    section: &'a SectionReading,
-    placed: Vec<PlacedSlot>,
-    slots: Vec<Slot>,
-    setting: Setting,
-}
-
 /// A variant for each repeat of each tune (or of one section's), in the order sung; sections without chords are left out.
 fn plan(
     song: &Song,
@@ -107,40 +97,24 @@ fn plan(
     output: &mut Output,
 ) -> Result<Ended, Message> {
     let only = label.map(|label| wanted(reading, label)).transpose()?;
-    let mut tunes: BTreeMap<&str, Vec<Repeat<'_>>> = BTreeMap::new();
-    for (index, section) in reading.sections.iter().enumerate() {
-        let placed = slots::of_section(reading, index);
-        if placed.is_empty() || only.is_some_and(|(_, only)| only.tie != section.tie) {
-            continue;
-        }
-        let bare = placed.iter().map(|placed| placed.slot.clone()).collect();
-        let setting = slots::setting(reading, song, section);
-        let repeat = Repeat {
-            index,
-            section,
-            placed,
-            slots: bare,
-            setting,
-        };
-        tunes.entry(&section.tie).or_default().push(repeat);
-    }
-    let mut answer = json::vary::Plan { plan: Vec::new() };
-    for repeats in tunes.values() {
-        let heats = plan::curve(repeats.len(), plan::usual_turn(repeats.len()));
-        let asked: Vec<_> = repeats
+    let ties: BTreeSet<&str> = match only {
+        Some((_, only)) => [&*only.tie].into(),
+        None => reading
+            .sections
             .iter()
-            .zip(heats)
-            .map(|(repeat, heat)| plan::Repeat {
-                slots: &repeat.slots,
-                setting: &repeat.setting,
-                heat,
-            })
-            .collect();
-        let variants = plan::plan(&asked, &|| false).unwrap_or_default();
-        let planned = repeats.iter().zip(&variants);
-        answer.plan.extend(planned.map(|(repeat, variant)| {
-            json::vary::planned(repeat.index, repeat.section, &repeat.placed, variant)
-        }));
+            .map(|section| &*section.tie)
+            .collect(),
+    };
+    let mut answer = json::vary::Plan { plan: Vec::new() };
+    for tie in ties {
+        let repeats = repeats::of_tune(reading, song, tie);
+        let variants = repeats::planned(&repeats, &|| false).unwrap_or_default();
+        for (repeat, variant) in repeats.iter().zip(&variants) {
+            if let Some(section) = reading.sections.get(repeat.section) {
+                let planned = json::vary::planned(repeat.section, section, &repeat.placed, variant);
+                answer.plan.push(planned);
+            }
+        }
     }
     answer.plan.sort_by_key(|section| section.section);
     if output.json() {

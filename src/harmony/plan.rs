@@ -152,6 +152,7 @@ pub fn as_written(slots: &[Slot]) -> Variant {
         heat: 0,
         chords: slots.iter().map(sounding).collect(),
         changes: Vec::new(),
+        effect: "",
         summary: "as written".to_owned(),
     }
 }

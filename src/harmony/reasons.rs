@@ -40,10 +40,12 @@ pub(super) fn told(
             }
         })
         .collect();
+    let (effect, summary) = summary(&changes, &picked);
     Variant {
         cost: path.cost,
         heat: heat(slots, &picked, scale),
-        summary: summary(&changes, &picked),
+        effect,
+        summary,
         chords: picked
             .iter()
             .map(|candidate| candidate.chords.clone())
@@ -62,9 +64,9 @@ fn heat(slots: &[Slot], picked: &[&Candidate], scale: Scale) -> i64 {
     (sum * 25 / scale.mean / count).floor()
 }
 
-/// "3 of 8 chords change: relative minor twice, seventh once; darker".
-fn summary(changes: &[Change], picked: &[&Candidate]) -> String {
-    let mut counts: Vec<(&str, &str, usize)> = Vec::new();
+/// "darker", and "3 of 8 chords change: relative minor twice, seventh once; darker".
+fn summary(changes: &[Change], picked: &[&Candidate]) -> (&'static str, String) {
+    let mut counts: Vec<(&str, &'static str, usize)> = Vec::new();
     for change in changes {
         let word = picked
             .get(change.slot)
@@ -94,9 +96,10 @@ fn summary(changes: &[Change], picked: &[&Candidate]) -> String {
         "change"
     };
     let effect = counts.first().map_or("", |(_, word, _)| word);
-    format!(
+    let text = format!(
         "{} of {sounding} chords {verb}: {}; {effect}",
         changes.len(),
         list.join(", ")
-    )
+    );
+    (effect, text)
 }

@@ -134,6 +134,8 @@ pub struct Variant {
     pub heat: i64,
     /// The slots that differ from the written chords.
     pub changes: Vec<Change>,
+    /// The word for the effect of what changes most: `darker`, `lift`; empty where nothing changes.
+    pub effect: &'static str,
     /// A sentence about the whole.
     pub summary: String,
 }

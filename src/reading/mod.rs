@@ -11,6 +11,7 @@ mod lay;
 pub mod memory;
 pub mod order;
 pub mod read;
+pub mod repeats;
 pub mod rhymes;
 mod shared;
 pub mod slots;

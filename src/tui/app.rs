@@ -6,6 +6,7 @@ use super::keys::Key;
 use super::lists::List;
 use super::look::Look;
 use super::page::Page;
+use super::steady_note::Trials;
 use super::worker::{Answer, Question};
 use ratatui::layout::Rect;
 use std::path::PathBuf;
@@ -68,6 +69,8 @@ pub enum Asking {
     Said(String, String),
     /// The tempo, tapped at these moments.
     Tempo(Vec<Duration>),
+    /// The steady note, timed.
+    SteadyNote(Trials),
 }
 
 /// What comes after unsaved words are saved or left in their draft.
@@ -167,7 +170,7 @@ impl App {
         match (&self.asking, &self.list, &self.contents, &self.page) {
             (Some(Asking::Unsaved(_)), ..) => Focus::Asking,
             (Some(Asking::Find(_) | Asking::Title(_) | Asking::Said(..)), ..) => Focus::Field,
-            (Some(Asking::Tempo(_)), ..) => Focus::Tapping,
+            (Some(Asking::Tempo(_) | Asking::SteadyNote(_)), ..) => Focus::Tapping,
             (None, Some(_), ..) => Focus::List,
             (None, None, Some(_), _) | (None, None, None, None) => Focus::Contents,
             (None, None, None, Some(page)) => page.focus(),

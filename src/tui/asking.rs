@@ -1,8 +1,8 @@
-//! Questions in the status line: unsaved words, what to find, a title, how a word is said, the tempo tapped.
+//! Questions in the status line: unsaved words, what to find, a title, how a word is said, the tempo tapped, the steady note timed.
 
 use super::app::{App, Asking, Effect, Then};
 use super::commands::Action;
-use super::{said, update};
+use super::{said, steady_note, update};
 use crate::song::NodeId;
 use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
@@ -23,7 +23,7 @@ pub fn typed(app: &mut App, letter: char) {
             update::find(app, &text, false);
         }
         Some(Asking::Title(text) | Asking::Said(_, text)) => text.push(letter),
-        Some(Asking::Unsaved(_) | Asking::Tempo(_)) | None => {}
+        Some(Asking::Unsaved(_) | Asking::Tempo(_) | Asking::SteadyNote(_)) | None => {}
     }
 }
 
@@ -89,6 +89,15 @@ pub fn act(app: &mut App, action: Action, at: Duration) -> Vec<Effect> {
                 taps.remove(0);
             }
             app.asking = Some(Asking::Tempo(taps));
+            Vec::new()
+        }
+        (Asking::SteadyNote(trials), Action::Take) => {
+            steady_note::take(app, &trials);
+            Vec::new()
+        }
+        (Asking::SteadyNote(mut trials), Action::Tap) => {
+            trials.mark(at);
+            app.asking = Some(Asking::SteadyNote(trials));
             Vec::new()
         }
         (question, _) => {

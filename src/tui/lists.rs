@@ -3,6 +3,7 @@
 use super::app::{App, Effect};
 use super::commands::{Action, COMMANDS, Command, Focus, command};
 use super::page::Page;
+use super::plan::{self, Plan};
 use super::preview::Preview;
 use super::rhymes::{self, Rhymes};
 use super::rows::{line_of, section_of};
@@ -23,6 +24,8 @@ pub enum List {
     Warnings(Warnings),
     /// Other chords for a section.
     Variants(Variants),
+    /// Other chords for every repeat of a tune.
+    Plan(Plan),
     /// Words that rhyme.
     Rhymes(Rhymes),
     /// How a word is said.
@@ -86,6 +89,7 @@ impl List {
             Self::Variants(list) => {
                 6_u16.saturating_add(many(list.offers.as_ref().map_or(1, Vec::len)))
             }
+            Self::Plan(list) => 5_u16.saturating_add(many(list.rows())),
             Self::Rhymes(_) => 12,
             Self::Said(list) => 3_u16.saturating_add(many(list.ways.len())),
             Self::Aside(_) => 10,
@@ -246,7 +250,8 @@ pub fn open_aside(app: &mut App) -> Vec<Effect> {
     effects
 }
 
-fn ask(app: &mut App, question: Question) -> Vec<Effect> {
+/// Asks the worker; what was asked before is dropped.
+pub(super) fn ask(app: &mut App, question: Question) -> Vec<Effect> {
     app.asked += 1;
     app.waiting = true;
     vec![Effect::Ask(app.asked, question)]
@@ -275,6 +280,7 @@ pub fn answered(app: &mut App, answer: Answer) {
     match (&mut app.list, answer) {
         (Some(List::Warnings(list)), Answer::WaysOut(ways)) => list.ways = Some(ways),
         (Some(List::Variants(list)), Answer::Variants(offers)) => list.offers = Some(offers),
+        (Some(List::Plan(list)), Answer::Plan(offers)) => list.offers = Some(offers),
         (_, Answer::Song(index, facts)) => {
             if let Some(contents) = &mut app.contents {
                 app.waiting = !contents.told(index, facts);
@@ -360,6 +366,11 @@ fn choose(app: &mut App, action: Action) {
             let edit = list
                 .chosen
                 .and_then(|index| list.offers.as_ref()?.get(index)?.edit.clone());
+            show(app, edit.as_ref());
+        }
+        Some(List::Plan(list)) => {
+            list.chosen = over(list.chosen, list.rows());
+            let edit = list.edit();
             show(app, edit.as_ref());
         }
         Some(List::Rhymes(list)) => {
@@ -486,6 +497,7 @@ fn take(app: &mut App) -> Vec<Effect> {
             }
             effects
         }
+        List::Plan(list) => plan::take(app, &list),
         List::Rhymes(list) => rhymes::take(app, &list),
         List::Said(list) => said::take(app, &list),
         List::Aside(list) => {

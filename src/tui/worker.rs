@@ -1,11 +1,12 @@
 //! What takes too long for a key: answered by a thread with a copy of the song, and dropped when nobody waits any more.
 
-use crate::harmony::variant::{Change, row_text};
+use crate::harmony::variant::{Change, Variant, row_text};
 use crate::harmony::vary::{Wish, vary};
 use crate::notebook::folder::Entry;
 use crate::reading::memory::Memory;
 use crate::reading::read::read;
-use crate::reading::slots;
+use crate::reading::slots::{self, PlacedSlot};
+use crate::reading::{Reading, repeats};
 use crate::song::Song;
 use crate::song::edit::Edit;
 use crate::warnings::asking::Asking;
@@ -25,6 +26,8 @@ pub enum Question {
     WaysOut(Warning),
     /// Other chords for the section of that index.
     Variants(usize),
+    /// Other chords for every repeat of that section's tune.
+    Plan(usize),
     /// What a folder's songs are like.
     Songs(Vec<Entry>),
 }
@@ -36,6 +39,8 @@ pub enum Answer {
     WaysOut(Vec<WayOut>),
     /// Variants, best first.
     Variants(Vec<Offer>),
+    /// A variant for each repeat of a tune, in the order sung, with the index of its section.
+    Plan(Vec<(usize, Offer)>),
     /// One of the folder's songs, by its number in the question.
     Song(usize, SongFacts),
 }
@@ -47,6 +52,8 @@ pub struct Offer {
     pub chords: Vec<OfferedSlot>,
     /// What changes, and why.
     pub changes: Vec<Change>,
+    /// The word for its effect.
+    pub effect: &'static str,
     /// A sentence about the whole.
     pub summary: String,
     /// The edit that takes it; `None` where it changes no row.
@@ -149,6 +156,11 @@ pub fn answer(asked: Asked, stop: &dyn Fn() -> bool, told: &mut dyn FnMut(Answer
                 told(Answer::Variants(offers));
             }
         }
+        (Question::Plan(section), Some((song, mut memory))) => {
+            if let Some(offers) = plan(&song, &mut memory, section, stop) {
+                told(Answer::Plan(offers));
+            }
+        }
         (Question::Songs(entries), _) => {
             for (index, entry) in entries.iter().enumerate() {
                 if stop() {
@@ -157,11 +169,11 @@ pub fn answer(asked: Asked, stop: &dyn Fn() -> bool, told: &mut dyn FnMut(Answer
                 told(Answer::Song(index, super::songs::facts(&entry.path)));
             }
         }
-        (Question::WaysOut(_) | Question::Variants(_), None) => {}
+        (Question::WaysOut(_) | Question::Variants(_) | Question::Plan(_), None) => {}
     }
 }
 
-/// The variants of a section; `None` where `stop` said so before the end.
+/// The variants of a section, apart from a neighbour that has other chords; `None` where `stop` said so before the end.
 fn offers(
     song: &Song,
     memory: &mut Memory,
@@ -174,34 +186,64 @@ fn offers(
     };
     let placed = slots::of_section(&reading, section);
     let bare: Vec<_> = placed.iter().map(|placed| placed.slot.clone()).collect();
-    let variants = vary(
-        &bare,
-        &slots::setting(&reading, song, found),
-        Wish::of(VARIANTS),
-        stop,
-    )?
-    .variants;
-    let offers = variants.into_iter().map(|variant| {
-        let chords = placed.iter().enumerate().map(|(index, placed)| {
-            let changed = variant.changes.iter().any(|change| change.slot == index);
-            let sounding = variant.chords.get(index).map_or(&[][..], Vec::as_slice);
-            OfferedSlot {
-                line: placed.line,
-                base: placed.text.clone(),
-                chord: if changed {
-                    row_text(sounding)
-                } else {
-                    placed.text.clone()
-                },
-                changed,
-            }
-        });
-        Offer {
-            chords: chords.collect(),
-            edit: slots::taken(&reading, section, &placed, &variant),
-            changes: variant.changes,
-            summary: variant.summary,
-        }
+    let setting = slots::setting(&reading, song, found);
+    let neighbour = repeats::neighbour(&reading, found, &placed);
+    let wish = Wish {
+        apart_from: neighbour.as_deref(),
+        ..Wish::of(VARIANTS)
+    };
+    let variants = vary(&bare, &setting, wish, stop)?.variants;
+    let offers = variants
+        .into_iter()
+        .map(|variant| offer(&reading, section, &placed, variant));
+    Some(offers.collect())
+}
+
+/// A variant for each repeat of the section's tune; `None` where `stop` said so before the end.
+fn plan(
+    song: &Song,
+    memory: &mut Memory,
+    section: usize,
+    stop: &dyn Fn() -> bool,
+) -> Option<Vec<(usize, Offer)>> {
+    let reading = read(song, memory);
+    let Some(found) = reading.sections.get(section) else {
+        return Some(Vec::new());
+    };
+    let mut repeats = repeats::of_tune(&reading, song, &found.tie);
+    // One that sings another's words again has no rows of its own to write.
+    repeats.retain(|repeat| {
+        let section = reading.sections.get(repeat.section);
+        section.is_some_and(|section| section.id == section.source)
+    });
+    let variants = repeats::planned(&repeats, stop)?;
+    let offers = repeats.into_iter().zip(variants).map(|(repeat, variant)| {
+        let offer = offer(&reading, repeat.section, &repeat.placed, variant);
+        (repeat.section, offer)
     });
     Some(offers.collect())
+}
+
+fn offer(reading: &Reading, section: usize, placed: &[PlacedSlot], variant: Variant) -> Offer {
+    let chords = placed.iter().enumerate().map(|(index, placed)| {
+        let changed = variant.changes.iter().any(|change| change.slot == index);
+        let sounding = variant.chords.get(index).map_or(&[][..], Vec::as_slice);
+        OfferedSlot {
+            line: placed.line,
+            base: placed.text.clone(),
+            chord: if changed {
+                row_text(sounding)
+            } else {
+                placed.text.clone()
+            },
+            changed,
+        }
+    });
+    Offer {
+        chords: chords.collect(),
+        edit: slots::taken(reading, section, placed, &variant),
+        changes: variant.changes,
+        effect: variant.effect,
+        summary: variant.summary,
+    }
 }

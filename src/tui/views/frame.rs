@@ -1,6 +1,6 @@
 //! The whole screen.
 
-use super::{actions, contents, head, page, rhymes, said, status, strip, variants, warnings};
+use super::{actions, contents, head, page, plan, rhymes, said, status, strip, variants, warnings};
 use crate::tui::app::{App, SMALLEST};
 use crate::tui::cells::put;
 use crate::tui::lists::List;
@@ -26,6 +26,7 @@ pub fn draw(app: &App, buf: &mut Buffer) -> Option<(u16, u16)> {
         Some(List::Actions(list)) => cursor = actions::draw(app, list, areas, buf),
         Some(List::Warnings(list)) => warnings::draw(app, list, areas, buf),
         Some(List::Variants(list)) => variants::draw(app, list, areas, buf),
+        Some(List::Plan(list)) => plan::draw(app, list, areas, buf),
         Some(List::Rhymes(list)) => rhymes::draw(app, list, areas, buf),
         Some(List::Said(list)) => said::draw(app, list, areas, buf),
         Some(List::Aside(list)) => super::list::draw_aside(app, list, areas, buf),

@@ -5,6 +5,7 @@ use crate::reading::head::Head;
 use crate::song::field::Field;
 use crate::tui::app::App;
 use crate::tui::cells::{put, put_cut, put_right, width};
+use crate::tui::commands::{Action, key_of};
 use crate::tui::look::{Look, Role};
 use crate::tui::page::{Draft, Page};
 use crate::wording::figure::short_number;
@@ -120,8 +121,9 @@ pub fn assumed(head: &Head, look: Look) -> String {
                 short_number(head.setting.tempo.per_minute)
             ),
             Field::SteadyNote => format!(
-                "steady note {} s, not timed yet",
-                short_number(head.voice.steady_note)
+                "steady note {} s, not timed yet ({})",
+                short_number(head.voice.steady_note),
+                key_of(Action::TimeNote)
             ),
             other => other.name().to_owned(),
         });

@@ -8,6 +8,7 @@ pub mod head;
 pub mod line;
 pub mod list;
 pub mod page;
+pub mod plan;
 pub mod rhymes;
 pub mod said;
 pub mod status;

@@ -34,7 +34,9 @@ pub fn draw(app: &App, area: Rect, buf: &mut Buffer) -> Option<(u16, u16)> {
     }
     let mut x = area.x + 1;
     for action in hints(app.focus(), app) {
-        let Some(row) = command(*action, app.focus()) else {
+        let Some(row) =
+            command(*action, app.focus()).filter(|row| row.action != Action::Stop || app.waiting)
+        else {
             continue;
         };
         let Some(key) = row.keys.first() else {
@@ -106,6 +108,7 @@ fn hints(focus: Focus, app: &App) -> &'static [Action] {
         (Focus::List, Some(List::Variants(_))) => {
             &[Action::Take, Action::CardAfter, Action::Stop, Action::Close]
         }
+        (Focus::List, Some(List::Plan(_))) => &[Action::Take, Action::Stop, Action::Close],
         (Focus::List, Some(List::Rhymes(_))) => &[Action::Take, Action::CardAfter, Action::Close],
         (Focus::List, _) => &[Action::Take, Action::Close],
         (Focus::Contents, _) => &[Action::Take, Action::NewSong, Action::Help, Action::Leave],
@@ -178,7 +181,10 @@ fn ask(app: &App, asking: &Asking, area: Rect, buf: &mut Buffer) -> Option<(u16,
             );
             None
         }
-        Asking::Find(text) => field(buf, "Find:", text, "Enter next   Esc closes"),
+        Asking::Find(text) => match &app.said {
+            Some(said) => field(buf, "Find:", text, &said.text),
+            None => field(buf, "Find:", text, "Enter next   Esc closes"),
+        },
         Asking::Title(text) => field(
             buf,
             "Title of the new song:",
@@ -191,6 +197,11 @@ fn ask(app: &App, asking: &Asking, area: Rect, buf: &mut Buffer) -> Option<(u16,
             text,
             "parts (eve-ning) or a word like it   Enter takes it",
         ),
+        Asking::SteadyNote(trials) => {
+            let text = trials.says();
+            say(app, &text, look.style(Role::Strong), limit, area, buf);
+            None
+        }
         Asking::Tempo(taps) => {
             let text = match tempo_of(taps) {
                 Some(tempo) => format!("{tempo} beats a minute"),

@@ -6,7 +6,6 @@ use crate::tui::cells::{put, wrapped};
 use crate::tui::lists::Variants;
 use crate::tui::look::{Look, Role};
 use crate::tui::worker::{Offer, OfferedSlot};
-use crate::wording::figure::counted;
 use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
@@ -64,14 +63,14 @@ pub fn draw(app: &App, list: &Variants, areas: Areas, buf: &mut Buffer) {
         match index.checked_sub(1).and_then(|index| offers.get(index)) {
             None => item(app, area, y, at == 0, "as written", "", buf),
             Some(offer) => {
-                let count = counted(offer.changes.len(), "change", "changes");
+                let remark = format!("{}{}{}", offer.effect, look.between(), offer.changes.len());
                 item(
                     app,
                     area,
                     y,
                     at == index,
                     &one_row(look, &offer.chords),
-                    &count,
+                    &remark,
                     buf,
                 );
             }
@@ -93,7 +92,7 @@ pub fn draw(app: &App, list: &Variants, areas: Areas, buf: &mut Buffer) {
 }
 
 /// All chords of a variant, changed ones behind the sign for what a value becomes, lines parted by a bar.
-fn one_row(look: Look, slots: &[OfferedSlot]) -> String {
+pub fn one_row(look: Look, slots: &[OfferedSlot]) -> String {
     let mut text = String::new();
     let mut line = None;
     for slot in slots {
