@@ -4,6 +4,7 @@
 
 mod page;
 
+use breathmark::song::field::{FIELDS, Owner};
 use breathmark::song::place::Row;
 use breathmark::tui::app::{Asking, Effect, Event, Then};
 use breathmark::tui::lists::List;
@@ -336,6 +337,42 @@ fn the_tempo_is_tapped() {
         |writer| writer.yaml().contains("tempo: 96"),
         true,
     );
+}
+
+#[test]
+fn the_tune_is_written_in_the_songs_details() {
+    let of_song = FIELDS.iter().filter(|row| row.2.contains(&Owner::Song));
+    let to_tune = format!("<Alt-I>{}", "<Down>".repeat(of_song.count()));
+    let tunes = |writer: &Writer| -> Vec<(String, Vec<String>)> {
+        let tunes = writer.page().song().tunes.iter();
+        tunes
+            .map(|tune| (tune.name.clone(), tune.phrases.clone()))
+            .collect()
+    };
+    let known = tunes(&Writer::opens(FERRY, SIZE));
+    let mut longer = known.clone();
+    longer[0].1[0].push_str(" z2");
+    check(&format!("{to_tune}<End> z2"), tunes, longer);
+    let mut more = known.clone();
+    let count = more[0].1.len();
+    more[0].1.push("E4 F2".to_owned());
+    check(
+        &format!("{to_tune}{}E4 F2", "<Down>".repeat(count)),
+        tunes,
+        more,
+    );
+    let mut writer = Writer::opens(
+        "title: T\nsections:\n  - kind: refrain\n    lines: [Oh my]\n",
+        SIZE,
+    );
+    writer.types(&format!("{to_tune}C4 | "));
+    assert_eq!(
+        tunes(&writer),
+        [("refrain".to_owned(), vec!["C4 | ".to_owned()])]
+    );
+    writer.types("<Backspace><Backspace><Backspace><Backspace><Backspace>");
+    assert!(tunes(&writer).is_empty());
+    assert!(!writer.yaml().contains("tunes"));
 }
 
 #[test]

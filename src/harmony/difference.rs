@@ -98,8 +98,8 @@ pub(super) const OTHERS: usize = 8;
 /// In thousandths: half a relative minor. Our choice.
 pub(super) const DEARER: i64 = 500;
 
-/// Of paths in order of cost, as many as wished: first those that are far enough from all chosen before, then the cheapest of the others;
-/// again in order of cost.
+/// Of paths in order of cost, as many as wished: first those that are far enough from all chosen before, then those that differ in more
+/// than colour, then the cheapest of the others; again in order of cost.
 pub(super) fn spread<'p>(
     slots: &[Slot],
     usable: &[Vec<&Candidate>],
@@ -130,19 +130,16 @@ pub(super) fn spread<'p>(
             .sum()
     };
     let mut chosen: Vec<(usize, &search::Path)> = Vec::new();
-    let mut left = Vec::new();
-    for (at, path) in paths.iter().enumerate() {
-        let far = chosen
-            .iter()
-            .all(|(_, other)| distance(path, other) >= wanted);
-        if far && chosen.len() < wish.count {
-            chosen.push((at, path));
-        } else {
-            left.push((at, path));
+    for wanted in [wanted, 1, 0] {
+        for (at, path) in paths.iter().enumerate() {
+            let is_new = chosen
+                .iter()
+                .all(|&(known, other)| known != at && distance(path, other) >= wanted);
+            if is_new && chosen.len() < wish.count {
+                chosen.push((at, path));
+            }
         }
     }
-    let missing = wish.count.saturating_sub(chosen.len());
-    chosen.extend(left.into_iter().take(missing));
     chosen.sort_by_key(|&(at, _)| at);
     chosen.into_iter().map(|(_, path)| path).collect()
 }

@@ -160,8 +160,36 @@ impl Song {
                 let line = self.line_mut(node).ok_or(missing)?;
                 Ok(splice_lyric(line, splice, back))
             }
+            Row::Phrase(tune, phrase) => {
+                self.write_phrase(tune, phrase, splice.text).ok_or(missing)
+            }
             Row::Chords => Err(missing),
         }
+    }
+
+    /// Writes a phrase, beginning a phrase or a tune where there is none; empty ones at the end go, and a tune without phrases.
+    fn write_phrase(&mut self, tune: usize, phrase: usize, text: String) -> Option<Edit> {
+        let before = self.tunes.clone();
+        if tune == self.tunes.len() {
+            let name = self.next_tune()?;
+            let phrases = Vec::new();
+            self.tunes.push(Tune { name, phrases });
+        }
+        let phrases = &mut self.tunes.get_mut(tune)?.phrases;
+        match phrases.get_mut(phrase) {
+            Some(written) => *written = text,
+            None => phrases.push(text),
+        }
+        while phrases.last().is_some_and(|text| text.trim().is_empty()) {
+            phrases.pop();
+        }
+        if phrases.is_empty() {
+            self.tunes.remove(tune);
+        }
+        Some(Edit::Set {
+            node: NodeId::SONG,
+            value: Value::Tunes(before),
+        })
     }
 
     /// Sets a value, and gives the value that stood there.

@@ -127,6 +127,28 @@ impl Node {
 }
 
 impl Song {
+    /// The name of a tune that could still be written: what the first section with lines asks for that has none, by its `tune:`, else
+    /// its kind, else `verse`.
+    #[must_use]
+    pub fn next_tune(&self) -> Option<String> {
+        let sung = self
+            .sections
+            .iter()
+            .filter(|section| !section.lines.is_empty());
+        let wanted = sung.map(|section| {
+            let named = section.values.get(Field::Tune);
+            let name = named
+                .or_else(|| section.values.get(Field::Kind))
+                .map_or("", str::trim);
+            if name.is_empty() { "verse" } else { name }
+        });
+        let known = |name: &&str| self.tunes.iter().any(|tune| tune.name == **name);
+        wanted
+            .filter(|name| !known(name))
+            .map(ToOwned::to_owned)
+            .next()
+    }
+
     /// An empty song with that title and one empty verse of one empty line.
     #[must_use]
     pub fn new(title: &str) -> Self {

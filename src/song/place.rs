@@ -17,6 +17,9 @@ pub enum Row {
     Lyric,
     /// One of the other wordings, counted from 0.
     Other(usize),
+    /// A phrase of one of the song's tunes, both counted from 0; the one behind a tune's last is empty, and so is the first of the tune
+    /// behind the last (see [`Song::next_tune`]).
+    Phrase(usize, usize),
 }
 
 /// A place that survives edits: a column of a row of a node.
@@ -153,6 +156,12 @@ fn after_set(place: Place, value: &Value) -> Option<Place> {
         }
         (Row::Lyric, Value::Lyric(text)) => text,
         (Row::Other(index), Value::Others(others)) => others.get(index)?,
+        (Row::Phrase(tune, phrase), Value::Tunes(tunes)) => {
+            let tune = tunes.get(tune);
+            tune.and_then(|tune| tune.phrases.get(phrase))
+                .map_or("", |text| text)
+        }
+        (Row::Phrase(..), Value::Tune(..)) => "",
         _ => return Some(place),
     };
     Some(Place {
@@ -175,6 +184,18 @@ impl Song {
                 .line(node)
                 .and_then(|line| line.others.get(index))
                 .cloned(),
+            Row::Phrase(tune, phrase) => {
+                let phrases = match self.tunes.get(tune) {
+                    Some(found) => found.phrases.as_slice(),
+                    None if tune == self.tunes.len() && self.next_tune().is_some() => &[],
+                    None => return None,
+                };
+                match phrases.get(phrase) {
+                    Some(text) => Some(text.clone()),
+                    None => (phrase == phrases.len()).then(String::new),
+                }
+                .filter(|_| node == NodeId::SONG)
+            }
         }
     }
 
@@ -183,7 +204,7 @@ impl Song {
     pub fn has_place(&self, place: Place) -> bool {
         match place.row {
             Row::Chords => self.line(place.node).is_some(),
-            Row::Value(_) | Row::Lyric | Row::Other(_) => self
+            Row::Value(_) | Row::Lyric | Row::Other(_) | Row::Phrase(..) => self
                 .row_text(place.node, place.row)
                 .is_some_and(|text| place.column <= Column::end_of(&text)),
         }

@@ -26,6 +26,7 @@ pub fn words(song: &Song, place: Place) -> String {
         Row::Chords => "chords".to_owned(),
         Row::Other(index) => format!("other.{index}"),
         Row::Value(field) => field.name().to_owned(),
+        Row::Phrase(tune, phrase) => format!("phrase.{tune}.{phrase}"),
     };
     format!("{section} {line} {row} {}", place.column.0)
 }
@@ -49,9 +50,13 @@ pub fn place(song: &Song, words: &str) -> Option<Place> {
     let row = match row {
         "lyric" => Row::Lyric,
         "chords" => Row::Chords,
-        row => match row.strip_prefix("other.") {
-            Some(index) => Row::Other(index.parse().ok()?),
-            None => Row::Value(field(row)?),
+        row => match row.split_once('.') {
+            Some(("other", index)) => Row::Other(index.parse().ok()?),
+            Some(("phrase", index)) => {
+                let (tune, phrase) = index.split_once('.')?;
+                Row::Phrase(tune.parse().ok()?, phrase.parse().ok()?)
+            }
+            _ => Row::Value(field(row)?),
         },
     };
     let place = Place {

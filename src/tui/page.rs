@@ -197,7 +197,7 @@ impl Page {
             Row::Chords => Focus::Chords,
             Row::Lyric => Focus::Lyric,
             Row::Other(_) => Focus::Other,
-            Row::Value(_) => Focus::Heading,
+            Row::Value(_) | Row::Phrase(..) => Focus::Heading,
         }
     }
 
@@ -290,7 +290,10 @@ impl Page {
 const fn is_detail(row: &PageRow) -> bool {
     matches!(
         row,
-        PageRow::SongValue(_) | PageRow::SectionValue(..) | PageRow::LineValue(..)
+        PageRow::SongValue(_)
+            | PageRow::Phrase(..)
+            | PageRow::SectionValue(..)
+            | PageRow::LineValue(..)
     )
 }
 

@@ -14,6 +14,8 @@ pub enum PageRow {
     Defaults,
     /// A value of the song's header, under the song's details.
     SongValue(Field),
+    /// A phrase of a tune, under the song's details.
+    Phrase(usize, usize),
     /// A section's heading.
     Heading(usize),
     /// A value of a section, under its details.
@@ -50,6 +52,7 @@ impl Opened {
             Row::Chords => drop(self.chords.insert(place.node)),
             Row::Other(_) => drop(self.others.insert(place.node)),
             Row::Value(Field::Label | Field::Happens | Field::Again) | Row::Lyric => {}
+            Row::Phrase(..) => self.song = true,
             Row::Value(_) if place.node == NodeId::SONG => self.song = true,
             Row::Value(_) => drop(self.details.insert(place.node)),
         }
@@ -87,6 +90,12 @@ pub fn rows_of(
     if opened.song {
         let of_song = FIELDS.iter().filter(|row| row.2.contains(&Owner::Song));
         rows.extend(of_song.map(|row| PageRow::SongValue(row.0)));
+        for (index, tune) in song.tunes.iter().enumerate() {
+            rows.extend((0..=tune.phrases.len()).map(|phrase| PageRow::Phrase(index, phrase)));
+        }
+        if song.next_tune().is_some() {
+            rows.push(PageRow::Phrase(song.tunes.len(), 0));
+        }
     }
     for (index, section) in song.sections.iter().enumerate() {
         rows.push(PageRow::Gap);
@@ -144,6 +153,7 @@ pub fn place_of(row: PageRow, song: &Song) -> Option<(NodeId, Row)> {
     Some(match row {
         PageRow::Gap | PageRow::Defaults => return None,
         PageRow::SongValue(field) => (NodeId::SONG, Row::Value(field)),
+        PageRow::Phrase(tune, phrase) => (NodeId::SONG, Row::Phrase(tune, phrase)),
         PageRow::Heading(index) => (
             section(index)?.id,
             Row::Value(heading_field(section(index)?)),

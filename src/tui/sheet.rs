@@ -95,6 +95,11 @@ impl<'a> Sheet<'a> {
                 .line(section, line)
                 .and_then(|line| line.others.get(other))
                 .map_or("", |text| text),
+            (Some(&PageRow::Phrase(tune, phrase)), Row::Phrase(..)) => {
+                let tune = self.song.tunes.get(tune);
+                tune.and_then(|tune| tune.phrases.get(phrase))
+                    .map_or("", |text| text)
+            }
             (Some(&PageRow::SongValue(_)), Row::Value(field)) => value(&self.song.values, field),
             (
                 Some(&(PageRow::Heading(section) | PageRow::SectionValue(section, _))),
@@ -120,9 +125,12 @@ impl<'a> Sheet<'a> {
                     _ => start,
                 }
             }),
-            Some(PageRow::SongValue(_) | PageRow::SectionValue(..) | PageRow::LineValue(..)) => {
-                VALUE
-            }
+            Some(
+                PageRow::SongValue(_)
+                | PageRow::Phrase(..)
+                | PageRow::SectionValue(..)
+                | PageRow::LineValue(..),
+            ) => VALUE,
             _ => self.lyric,
         }
     }

@@ -293,6 +293,11 @@ pub fn cut(page: &mut Page) -> Result<(), EditError> {
             let step = line_edits::remove_wording(page.desk.song(), place.node, index)?;
             page.step(&step)
         }
+        Row::Phrase(..) => {
+            let text = page.desk.song().row_text(place.node, place.row);
+            let whole = Column::end_of(&text.unwrap_or_default());
+            splice(page, Column(0), whole.0, "")
+        }
         Row::Value(field) => page.edit(
             &Edit::Set {
                 node: place.node,
@@ -340,7 +345,7 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
             page.step(&step)
         }
         Row::Chords => insert(page, &one_row()),
-        Row::Other(_) | Row::Value(_) => {
+        Row::Other(_) | Row::Value(_) | Row::Phrase(..) => {
             let rows: Vec<&str> = text
                 .lines()
                 .map(str::trim)

@@ -280,9 +280,9 @@ fn fewer_bars(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
     })
 }
 
-/// The slowest whole tempo at which the warning is gone, up to a quarter faster: beyond that it is another song (our choice).
+/// The slowest whole tempo at which the warning is gone, up to a third faster: beyond that it is another song (our choice).
 pub fn faster(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
-    faster_than(asking, warning, 1.25)
+    faster_than(asking, warning, 4.0 / 3.0)
 }
 
 /// The whole tempo nearest to the present one, towards `factor` of it, at which the warning is gone.

@@ -1,10 +1,11 @@
 //! A tune that cannot be read.
 
 use super::asking::Asking;
-use super::{Kind, Rule, Warning, WayOut, in_lyric};
+use super::{Kind, Rule, Warning, WayOut};
 use crate::reading::Reading;
-use crate::song::Song;
 use crate::song::column::Column;
+use crate::song::place::{Place, Row};
+use crate::song::{NodeId, Song};
 
 /// `tune`.
 pub const RULE: Rule = Rule {
@@ -14,7 +15,7 @@ pub const RULE: Rule = Rule {
     example: "title: Tune\ntunes:\n  verse:\n    - \"C2 E2 ?2 G2 | c8\"\nsections:\n  - lines: [She rang the bell]\n",
 };
 
-fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
+fn find(song: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     let mut told: Vec<(&str, usize)> = Vec::new();
     for line in &reading.lines {
         let Some((phrase, (tune, index))) = line.phrase.as_ref().zip(line.phrase_name(reading))
@@ -27,12 +28,19 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
         if told.contains(&(tune, index)) {
             continue;
         }
+        let Some(at) = song.tunes.iter().position(|found| found.name == tune) else {
+            continue;
+        };
         told.push((tune, index));
         warnings.push(Warning {
             kind: Kind::Tune,
             section: Some(line.section),
             line: Some(line.line),
-            place: in_lyric(line.id, Column(0)),
+            place: Place {
+                node: NodeId::SONG,
+                row: Row::Phrase(at, index),
+                column: Column(problem.column),
+            },
             message: format!(
                 "tune {tune}, phrase {}: column {}: {}",
                 index + 1,

@@ -51,6 +51,18 @@ pub(crate) fn place(song: &Song, tape: &mut Tape) -> Place {
             column: Column(tape.below(end.0 + 1)),
         };
     }
+    if tape.one_in(8) {
+        let tune = tape.below(song.tunes.len() + 1);
+        let phrases = song.tunes.get(tune).map_or(0, |tune| tune.phrases.len());
+        let row = Row::Phrase(tune, tape.below(phrases + 1));
+        if let Some(text) = song.row_text(NodeId::SONG, row) {
+            return Place {
+                node: NodeId::SONG,
+                row,
+                column: Column(tape.below(Column::end_of(&text).0 + 1)),
+            };
+        }
+    }
     let line = tape.pick(&lines);
     let row = if line.others.is_empty() || tape.below(3) > 0 {
         Row::Lyric

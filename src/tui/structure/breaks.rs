@@ -23,7 +23,7 @@ pub(super) fn enter(page: &mut Page) -> Done {
             Ok(None)
         }
         Row::Other(_) => Ok(None),
-        Row::Value(_) => {
+        Row::Value(_) | Row::Phrase(..) => {
             if let Some(PageRow::Heading(section)) = page_row(page)
                 && let Some(section) = page.desk.song().sections.get(section)
                 && section.lines.is_empty()
@@ -108,7 +108,7 @@ pub(super) fn backspace(page: &mut Page) -> Done {
             chord_row_to_lyric(page);
             Ok(None)
         }
-        Row::Other(_) | Row::Value(_) => Ok(None),
+        Row::Other(_) | Row::Value(_) | Row::Phrase(..) => Ok(None),
     }
 }
 

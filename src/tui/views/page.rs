@@ -80,6 +80,7 @@ impl Drawing<'_> {
             PageRow::Chords(section, line) => self.line(buf, index, section, line, y),
             PageRow::Lyric(section, line) => self.line(buf, index, section, line, y),
             PageRow::Other(..) => self.other(buf, index, y),
+            PageRow::Phrase(tune, phrase) => self.phrase(buf, index, (tune, phrase), y),
             PageRow::SongValue(field)
             | PageRow::SectionValue(_, field)
             | PageRow::LineValue(_, _, field) => self.value(buf, index, field, y),

@@ -2,6 +2,7 @@
 
 use super::figures::{air, seconds};
 use crate::music::quarters::Quarters;
+use crate::music::tune::Phrase;
 use crate::reading::{LineReading, Reading, SectionReading, SyllableTime};
 use crate::singing::stresses::Conflict;
 use crate::song::field::Field;
@@ -133,11 +134,12 @@ fn about(look: Look, page: &Page, row: Option<PageRow>, area: Rect, buf: &mut Bu
             }
         }
     }
-    let field = match page.cursor.place.row {
-        Row::Value(field) => says(field),
-        _ => "",
+    let said = match page.cursor.place.row {
+        Row::Value(field) => says(field).to_owned(),
+        Row::Phrase(tune, phrase) => notes_of(page, tune, phrase),
+        _ => String::new(),
     };
-    for text in wrapped(field, area.width.saturating_sub(2)) {
+    for text in wrapped(&said, area.width.saturating_sub(2)) {
         if y < area.bottom() {
             put(buf, area.x + 1, y, area.right(), &text, quiet);
             y += 1;
@@ -198,6 +200,38 @@ const fn says(field: Field) -> &'static str {
         Field::Sound => "What is heard here besides the song.",
         Field::RunOn => "true where the sense runs on into the next line: no breath at its end.",
     }
+}
+
+/// What a phrase comes to, or what in it cannot be read; how phrases are written where it is empty.
+fn notes_of(page: &Page, tune: usize, phrase: usize) -> String {
+    let song = page.song();
+    let text = song
+        .tunes
+        .get(tune)
+        .and_then(|tune| tune.phrases.get(phrase));
+    let setting = &page.reading().head.setting;
+    let Some(text) = text.filter(|text| !text.trim().is_empty()) else {
+        return "A phrase of the tune for each line, in ABC notation: C is middle C, c an octave above, C, below; ^F sharp, _B flat; C2 a quarter, C an eighth; z a rest; | a bar line. Every verse is sung to it.".to_owned();
+    };
+    let read = Phrase::read(text, setting.key.signature(), setting.meter);
+    if let Some(problem) = read.problems.first() {
+        return format!("column {}: {}", problem.column + 1, problem.what);
+    }
+    let pitches = || read.notes.iter().filter_map(|note| note.pitch);
+    let (low, high) = (
+        pitches().min_by_key(|p| p.midi()),
+        pitches().max_by_key(|p| p.midi()),
+    );
+    let range = low
+        .zip(high)
+        .map_or_else(String::new, |(low, high)| format!(", {low} to {high}"));
+    format!(
+        "{} for {}{range}; {} beats, {} of them before the first bar.",
+        counted(read.sung_notes(), "note", "notes"),
+        counted(read.sung_notes(), "syllable", "syllables"),
+        short_number((read.length / setting.tempo.beat).to_f64()),
+        short_number((read.pickup / setting.tempo.beat).to_f64()),
+    )
 }
 
 /// Whose line it is, and the figures behind its seconds and its air.

@@ -4,7 +4,7 @@ use super::Drawing;
 use crate::song::column::Column;
 use crate::song::field::Field;
 use crate::song::place::Row;
-use crate::tui::cells::{put, width};
+use crate::tui::cells::{put, put_cut, put_right, width};
 use crate::tui::look::Role;
 use crate::tui::rows::PageRow;
 use crate::tui::sheet::{HEADING, VALUE};
@@ -48,6 +48,51 @@ impl Drawing<'_> {
                 self.style(Role::Plain),
                 self.selection(index, Column::end_of(text)),
             );
+            window.mark_cut(buf, width(text), self.look);
+        }
+        self.cursor_in(index, window, VALUE)
+    }
+
+    /// A phrase of a tune, behind its number; the first behind the tune's name.
+    pub(super) fn phrase(
+        &self,
+        buf: &mut Buffer,
+        index: usize,
+        (tune, phrase): (usize, usize),
+        y: u16,
+    ) -> Option<(u16, u16)> {
+        let song = self.sheet.song;
+        let known = song.tunes.get(tune);
+        let name = match known {
+            Some(tune) => tune.name.clone(),
+            None => song.next_tune().unwrap_or_default(),
+        };
+        let quiet = self.style(Role::Quiet);
+        let (from, limit) = (self.area.x + HEADING + 1, self.area.x + VALUE - 1);
+        if phrase == 0 {
+            put_cut(
+                buf,
+                from,
+                y,
+                limit,
+                &format!("tune {name}"),
+                self.look.more(),
+                quiet,
+            );
+        } else {
+            put_right(buf, from, limit, y, &(phrase + 1).to_string(), quiet);
+        }
+        let window = self.window(index, VALUE, self.right, y);
+        let text = self.sheet.text(index, Row::Phrase(tune, phrase));
+        if text.is_empty() {
+            let hint = match known {
+                Some(_) => "(one more phrase)",
+                None => "(no notes: each line takes its bars)",
+            };
+            draw_text(buf, window, hint, quiet, None);
+        } else {
+            let picked = self.selection(index, Column::end_of(text));
+            draw_text(buf, window, text, self.style(Role::Plain), picked);
             window.mark_cut(buf, width(text), self.look);
         }
         self.cursor_in(index, window, VALUE)
