@@ -17,6 +17,7 @@ pub mod place;
 pub mod section_edits;
 pub mod slice;
 pub mod splice;
+pub mod stanzas;
 
 use chord_row::ChordRow;
 use column::Column;

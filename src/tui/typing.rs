@@ -8,9 +8,10 @@ use crate::music::chord_row::row_is_chords;
 use crate::song::chord_row::ChordRow;
 use crate::song::column::{Column, part_of};
 use crate::song::edit::{Edit, EditError, Value};
-use crate::song::paste;
+use crate::song::field::Field;
 use crate::song::place::{Place, Row};
 use crate::song::{Line, line_edits};
+use crate::song::{paste, stanzas};
 
 /// Puts text in at the cursor, over what is selected.
 ///
@@ -341,7 +342,29 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
             else {
                 return Ok(());
             };
-            let step = paste::into_lyric(page.desk.song(), node, column, text, row_is_chords)?;
+            let song = page.desk.song();
+            let section = song
+                .sections
+                .iter()
+                .find(|section| section.lines.iter().any(|line| line.id == node));
+            let step = match section.filter(|_| stanzas::has_stanzas(text)) {
+                Some(section) => {
+                    stanzas::pasted(song, section.id, Some((node, column)), text, row_is_chords)?
+                }
+                None => paste::into_lyric(song, node, column, text, row_is_chords)?,
+            };
+            page.step(&step)
+        }
+        Row::Value(Field::Label | Field::Happens | Field::Again) if text.trim().contains('\n') => {
+            let song = page.desk.song();
+            // Into the section where it has no words yet, else behind it.
+            let blank =
+                song.section(place.node)
+                    .and_then(|section| match section.lines.as_slice() {
+                        [line] if line.lyric.trim().is_empty() => Some((line.id, Column(0))),
+                        _ => None,
+                    });
+            let step = stanzas::pasted(song, place.node, blank, text, row_is_chords)?;
             page.step(&step)
         }
         Row::Chords => insert(page, &one_row()),
