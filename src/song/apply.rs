@@ -180,7 +180,7 @@ impl Song {
             Some(written) => *written = text,
             None => phrases.push(text),
         }
-        while phrases.last().is_some_and(|text| text.trim().is_empty()) {
+        while phrases.last().is_some_and(String::is_empty) {
             phrases.pop();
         }
         if phrases.is_empty() {
