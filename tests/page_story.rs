@@ -376,6 +376,83 @@ fn the_tune_is_written_in_the_songs_details() {
 }
 
 #[test]
+fn an_emptied_tune_keeps_its_row_between_others() {
+    let two = "title: T\ntunes:\n  verse: [C4]\n  chorus: [D4]\nsections:\n  - kind: verse\n    lines: [Oh my]\n  - kind: chorus\n    lines: [Oh no]\n";
+    let of_song = FIELDS.iter().filter(|row| row.2.contains(&Owner::Song));
+    let to_tune = format!("<Alt-I>{}", "<Down>".repeat(of_song.count()));
+    let mut writer = Writer::opens(two, SIZE);
+    writer.types(&format!("{to_tune}<Delete><Delete><Delete><Delete>E4"));
+    let tunes = &writer.page().song().tunes;
+    assert_eq!(
+        (tunes[0].name.as_str(), tunes[0].phrases.as_slice()),
+        ("verse", &["E4".to_owned()][..])
+    );
+    assert_eq!(tunes[1].phrases, ["D4"]);
+    let mut writer = Writer::opens(two, SIZE);
+    writer.types(&format!("{to_tune}<Delete><Delete>"));
+    let again = Writer::opens(&writer.yaml(), SIZE);
+    assert_eq!(again.page().song().tunes, writer.page().song().tunes);
+}
+
+#[test]
+fn chords_are_planned_for_every_repeat() {
+    let verse = |label: &str| {
+        format!(
+            "  - label: {label}\n    kind: verse\n    lines:\n      - {{chords: \"G    C    G   D\", lyric: \"one two three four five six\"}}\n      - {{chords: \"G    C    D   G\", lyric: \"ten nine eight seven six five\"}}\n"
+        )
+    };
+    let song = format!(
+        "title: T\nkey: G\nmeter: 4/4\nsections:\n{}{}{}{}  - again: B\n",
+        verse("A"),
+        verse("B"),
+        verse("C"),
+        verse("D")
+    );
+    let mut writer = Writer::opens(&song, SIZE);
+    let rows = |writer: &Writer| -> Vec<_> {
+        let sections = writer.page().song().sections.iter();
+        sections
+            .filter(|section| !section.lines.is_empty())
+            .map(|section| {
+                section
+                    .lines
+                    .iter()
+                    .map(|line| line.chords.clone())
+                    .collect::<Vec<_>>()
+            })
+            .collect()
+    };
+    let before = rows(&writer);
+    writer.types("<Alt-P><Down><Enter>");
+    let after = rows(&writer);
+    assert_eq!(after[0], before[0], "the tune has to be learned");
+    for (one, next) in after.iter().zip(&after[1..]) {
+        assert_ne!(one, next, "neighbours differ");
+    }
+    writer.types("<Ctrl-Z>");
+    assert_eq!(rows(&writer), before);
+    // One repeat alone, and the list of a neighbour of a varied verse.
+    writer.types("<Alt-P><Down><Down><Down><Enter>");
+    assert_eq!(rows(&writer)[2..], before[2..]);
+    assert_ne!(rows(&writer)[1], before[1]);
+    let varied = rows(&writer)[1].clone();
+    writer.types("<Ctrl-Down><Ctrl-Down><F3>");
+    let Some(List::Variants(list)) = &writer.app.list else {
+        panic!("no list");
+    };
+    let count = list.offers.as_ref().unwrap().len();
+    assert!(count > 3);
+    for chosen in 1..=count {
+        let mut other = Writer::opens(&writer.yaml(), SIZE);
+        other.types(&format!(
+            "<Ctrl-Down><Ctrl-Down><F3>{}<Enter>",
+            "<Down>".repeat(chosen)
+        ));
+        assert_ne!(rows(&other)[2], varied);
+    }
+}
+
+#[test]
 fn the_steady_note_is_timed() {
     // Half a second a key.
     check(

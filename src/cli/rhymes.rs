@@ -18,6 +18,9 @@ const ENOUGH: usize = 100;
 /// Where the output cannot be written.
 pub fn run(args: &RhymesArgs, output: &mut Output) -> Result<Ended, Message> {
     let word = args.word.trim().to_lowercase();
+    if word.is_empty() {
+        return Err(Message::new("the word is empty").next("Give the word that is to be rhymed."));
+    }
     let with = Ending::of_word(&read(&word, &SongWords::default()));
     let stresses = match &args.stress {
         Some(Beats(beats)) => beats.clone(),

@@ -77,8 +77,12 @@ fn each_part(
                 }
                 Ok(true)
             })?;
+        } else if word.trim().is_empty() {
+            return Err(Message::new("a word is empty")
+                .next("Give words, or - to read them from the input."));
         } else {
-            write(&answer(&[word])?);
+            let words: Vec<&str> = word.split_whitespace().collect();
+            write(&answer(&words)?);
         }
     }
     Ok(())

@@ -14,6 +14,7 @@ use crate::song::chord_row::ChordRow;
 use crate::song::column::{Column, part_of};
 use crate::song::{NodeId, Song};
 use crate::words::line::WordReadings;
+use crate::words::rhyme::Habit;
 use crate::words::rhyme::line_end::LineEnd;
 use crate::words::{SongWords, line};
 use std::collections::HashMap;
@@ -29,9 +30,13 @@ pub struct Memory {
     lines: Vec<LineMemory>,
     phrases: Vec<(Signature, Meter, Arc<Prepared>)>,
     rhymes: HashMap<NodeId, Arc<SectionRhymes>>,
+    /// How sections rhyme that were held to a form: as they rhymed alone, the form, and what came of it.
+    kept: HashMap<NodeId, KeptForm>,
     /// Counts readings, to forget lines that are gone.
     readings: u32,
 }
+
+type KeptForm = (Arc<SectionRhymes>, Habit, Arc<SectionRhymes>);
 
 /// Where a line is remembered until the reading ends, and what is asked of its words at each key.
 #[derive(Clone, Copy, Debug)]
@@ -179,6 +184,7 @@ impl Memory {
         }
         if self.rhymes.len() > 2 * lines + 64 {
             self.rhymes.clear();
+            self.kept.clear();
         }
         if self.phrases.len() > 4096 {
             self.phrases.clear();
@@ -224,6 +230,25 @@ impl Memory {
     )]
     fn at_mut(&mut self, slot: Slot) -> &mut LineMemory {
         &mut self.lines[slot.at]
+    }
+
+    /// How a section rhymes when it is held to a form.
+    pub(super) fn kept_form(
+        &mut self,
+        section: NodeId,
+        own: &Arc<SectionRhymes>,
+        habit: &Habit,
+    ) -> Arc<SectionRhymes> {
+        if let Some((alone, form, kept)) = self.kept.get(&section)
+            && Arc::ptr_eq(alone, own)
+            && form == habit
+        {
+            return Arc::clone(kept);
+        }
+        let kept = SectionRhymes::kept(own, habit);
+        let known = (Arc::clone(own), habit.clone(), Arc::clone(&kept));
+        self.kept.insert(section, known);
+        kept
     }
 
     /// How the lines of a section rhyme.

@@ -49,7 +49,7 @@ pub fn read(song: &Song, memory: &mut Memory) -> Reading {
         });
     }
     memory.end(clock.lines.len());
-    rhymes::keep_form(&mut sections);
+    rhymes::keep_form(&mut sections, memory);
     borrow_chords(&mut clock.lines, &sections, &bound, memory);
     head.problems = problems;
     clock::finish(head, sections, clock)

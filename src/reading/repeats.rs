@@ -1,7 +1,7 @@
 //! The repeats of a tune: sections whose chords lie over the same melody.
 
+use super::Reading;
 use super::slots::{self, PlacedSlot};
-use super::{Reading, SectionReading};
 use crate::harmony::plan::{self, curve, usual_turn};
 use crate::harmony::slot::{Setting, Slot};
 use crate::harmony::variant::{Sounding, Variant};
@@ -54,33 +54,29 @@ pub fn planned(repeats: &[Repeat], stop: &dyn Fn() -> bool) -> Option<Vec<Varian
     plan::plan(&asked, stop)
 }
 
-/// The chords over these slots in the repeat before, or else the one after, that has other chords; `None` where neither has.
+/// The chords over these slots of the section with that index in the repeat before, or else the one after, that has other chords; `None` where neither has.
 #[must_use]
 pub fn neighbour(
     reading: &Reading,
-    section: &SectionReading,
+    number: usize,
     placed: &[PlacedSlot],
 ) -> Option<Vec<Vec<Sounding>>> {
-    let alike = |other: &&SectionReading| other.tie == section.tie;
-    let at = reading
-        .sections
-        .iter()
-        .filter(alike)
-        .position(|other| std::ptr::eq(other, section))?;
-    let repeats: Vec<usize> = (0..reading.sections.len())
-        .filter(|index| {
-            reading
-                .sections
-                .get(*index)
-                .is_some_and(|other| alike(&other))
-        })
-        .collect();
+    let section = reading.sections.get(number)?;
+    let tied = |index: &usize| {
+        reading
+            .sections
+            .get(*index)
+            .is_some_and(|other| other.tie == section.tie)
+    };
+    let repeats: Vec<usize> = (0..reading.sections.len()).filter(tied).collect();
+    let at = repeats.iter().position(|index| *index == number)?;
     let own = over(placed, placed);
     [at.checked_sub(1), at.checked_add(1)]
         .into_iter()
-        .flatten()
-        .filter_map(|at| repeats.get(at))
-        .map(|index| over(placed, &slots::of_section(reading, *index)))
+        .filter_map(|at| repeats.get(at?))
+        .map(|index| slots::of_section(reading, *index))
+        .filter(|other| !other.is_empty())
+        .map(|other| over(placed, &other))
         .find(|other| *other != own)
 }
 

@@ -1,9 +1,11 @@
 //! How the lines of a section rhyme, and what a line is asked to rhyme with.
 
 use super::laid::Laid;
+use super::memory::Memory;
 use super::{LineReading, Reading, SectionReading};
 use crate::music::meter::Strength;
 use crate::words::phone::Stress;
+use crate::words::rhyme::Habit;
 use crate::words::rhyme::ending::Ending;
 use crate::words::rhyme::kind::{Kind, Rhyme, rhyme};
 use crate::words::rhyme::line_end::LineEnd;
@@ -41,6 +43,14 @@ const HEARD: f64 = 0.9;
 impl SectionRhymes {
     pub(super) fn of(ends: Vec<Arc<LineEnd>>) -> Self {
         Self::with(scheme(&ends), ends)
+    }
+
+    /// The same section held to a form.
+    pub(super) fn kept(own: &Arc<Self>, habit: &Habit) -> Arc<Self> {
+        match scheme_kept(&own.ends, &own.scheme, habit) {
+            Some(kept) => Arc::new(Self::with(kept, own.ends.clone())),
+            None => Arc::clone(own),
+        }
     }
 
     fn with(scheme: Scheme, ends: Vec<Arc<LineEnd>>) -> Self {
@@ -93,7 +103,7 @@ impl SectionRhymes {
 }
 
 /// Holds sections that are sung alike, with as many lines, to the form that most of them have, where it can be heard in them.
-pub(super) fn keep_form(sections: &mut [SectionReading]) {
+pub(super) fn keep_form(sections: &mut [SectionReading], memory: &mut Memory) {
     let alike = |one: &SectionReading, other: &SectionReading| {
         one.lines.len() == other.lines.len() && one.tie == other.tie
     };
@@ -104,6 +114,9 @@ pub(super) fn keep_form(sections: &mut [SectionReading]) {
             continue;
         }
         let group = || rest.iter().filter(|section| alike(section, first));
+        if group().nth(1).is_none() {
+            continue; // held to its own form already
+        }
         let own = group().filter(|section| section.id == section.source);
         let Some(habit) = Scheme::habit(own.map(|section| &section.rhymes.scheme)) else {
             continue;
@@ -114,11 +127,7 @@ pub(super) fn keep_form(sections: &mut [SectionReading]) {
             .iter_mut()
             .filter(|section| section.lines.len() == lines && section.tie == tie)
         {
-            let rhymes = &section.rhymes;
-            if let Some(kept) = scheme_kept(&rhymes.ends, &rhymes.scheme, &habit) {
-                let kept = SectionRhymes::with(kept, rhymes.ends.clone());
-                section.rhymes = Arc::new(kept);
-            }
+            section.rhymes = memory.kept_form(section.source, &section.rhymes, &habit);
         }
     }
 }

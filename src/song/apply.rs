@@ -167,7 +167,7 @@ impl Song {
         }
     }
 
-    /// Writes a phrase, beginning a phrase or a tune where there is none; empty ones at the end go, and a tune without phrases.
+    /// Writes a phrase, beginning a phrase or a tune where there is none; emptied at the tune's end it goes, and so does the last tune where it has none left.
     fn write_phrase(&mut self, tune: usize, phrase: usize, text: String) -> Option<Edit> {
         let before = self.tunes.clone();
         if tune == self.tunes.len() {
@@ -180,11 +180,15 @@ impl Song {
             Some(written) => *written = text,
             None => phrases.push(text),
         }
-        while phrases.last().is_some_and(String::is_empty) {
+        if phrase + 1 == phrases.len() && phrases.last().is_some_and(String::is_empty) {
             phrases.pop();
         }
-        if phrases.is_empty() {
-            self.tunes.remove(tune);
+        // Only the last tune can go and come again in the same row; another stays, without phrases.
+        if phrases.is_empty() && tune + 1 == self.tunes.len() {
+            let emptied = self.tunes.pop()?;
+            if self.next_tune().as_ref() != Some(&emptied.name) {
+                self.tunes.push(emptied);
+            }
         }
         Some(Edit::Set {
             node: NodeId::SONG,

@@ -10,6 +10,7 @@ pub mod column;
 pub mod edit;
 pub mod field;
 pub mod history;
+pub mod kind;
 pub mod line_edits;
 pub mod lists;
 pub mod paste;
@@ -19,6 +20,7 @@ pub mod slice;
 pub mod splice;
 pub mod stanzas;
 
+use self::kind::kind_of;
 use chord_row::ChordRow;
 use column::Column;
 use field::{Field, Values};
@@ -128,26 +130,23 @@ impl Node {
 }
 
 impl Song {
-    /// The name of a tune that could still be written: what the first section with lines asks for that has none, by its `tune:`, else
-    /// its kind, else `verse`.
+    /// The name of a tune that could still be written: what the first section with lines asks for that has none, by its `tune:` or by
+    /// its kind.
     #[must_use]
     pub fn next_tune(&self) -> Option<String> {
         let sung = self
             .sections
             .iter()
             .filter(|section| !section.lines.is_empty());
-        let wanted = sung.map(|section| {
-            let named = section.values.get(Field::Tune);
-            let name = named
-                .or_else(|| section.values.get(Field::Kind))
-                .map_or("", str::trim);
-            if name.is_empty() { "verse" } else { name }
+        let mut wanted = sung.map(|section| {
+            let named = section.values.get(Field::Tune).map_or("", str::trim);
+            if named.is_empty() {
+                kind_of(section)
+            } else {
+                named.to_owned()
+            }
         });
-        let known = |name: &&str| self.tunes.iter().any(|tune| tune.name == **name);
-        wanted
-            .filter(|name| !known(name))
-            .map(ToOwned::to_owned)
-            .next()
+        wanted.find(|name| self.tunes.iter().all(|tune| tune.name != *name))
     }
 
     /// An empty song with that title and one empty verse of one empty line.

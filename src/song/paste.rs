@@ -57,7 +57,7 @@ const fn wordless(chords: ChordRow) -> Pasted {
 }
 
 /// The text's rows with tabs as blanks and without control characters.
-fn rows_of(text: &str) -> Vec<String> {
+pub(super) fn rows_of(text: &str) -> Vec<String> {
     let rows = text.split('\n').flat_map(|row| {
         let row = row.strip_suffix('\r').unwrap_or(row);
         row.split(['\r', '\u{2028}', '\u{2029}', '\u{85}'])

@@ -4,7 +4,7 @@ use super::column::Column;
 use super::edit::{Edit, Value};
 use super::field::Field;
 use super::splice::Splice;
-use super::{Node, NodeId, Song};
+use super::{Node, NodeId, Song, Tune};
 
 /// A row of text of a node.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -156,18 +156,28 @@ fn after_set(place: Place, value: &Value) -> Option<Place> {
         }
         (Row::Lyric, Value::Lyric(text)) => text,
         (Row::Other(index), Value::Others(others)) => others.get(index)?,
-        (Row::Phrase(tune, phrase), Value::Tunes(tunes)) => {
-            let tune = tunes.get(tune);
-            tune.and_then(|tune| tune.phrases.get(phrase))
-                .map_or("", |text| text)
-        }
-        (Row::Phrase(..), Value::Tune(..)) => "",
+        (Row::Phrase(tune, phrase), Value::Tunes(tunes)) => phrase_of(tunes, tune, phrase)?,
+        // Which of the tunes that is cannot be told here.
+        (Row::Phrase(..), Value::Tune(..)) => return None,
         _ => return Some(place),
     };
     Some(Place {
         column: place.column.min(Column::end_of(text)),
         ..place
     })
+}
+
+/// The text of a phrase; empty for the one behind a tune's last, and for the first of the tune behind the last.
+fn phrase_of(tunes: &[Tune], tune: usize, phrase: usize) -> Option<&str> {
+    let phrases = match tunes.get(tune) {
+        Some(found) => found.phrases.as_slice(),
+        None if tune == tunes.len() => &[],
+        None => return None,
+    };
+    match phrases.get(phrase) {
+        Some(text) => Some(text),
+        None => (phrase == phrases.len()).then_some(""),
+    }
 }
 
 impl Song {
@@ -184,18 +194,9 @@ impl Song {
                 .line(node)
                 .and_then(|line| line.others.get(index))
                 .cloned(),
-            Row::Phrase(tune, phrase) => {
-                let phrases = match self.tunes.get(tune) {
-                    Some(found) => found.phrases.as_slice(),
-                    None if tune == self.tunes.len() && self.next_tune().is_some() => &[],
-                    None => return None,
-                };
-                match phrases.get(phrase) {
-                    Some(text) => Some(text.clone()),
-                    None => (phrase == phrases.len()).then(String::new),
-                }
+            Row::Phrase(tune, phrase) => phrase_of(&self.tunes, tune, phrase)
                 .filter(|_| node == NodeId::SONG)
-            }
+                .map(ToOwned::to_owned),
         }
     }
 

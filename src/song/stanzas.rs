@@ -3,19 +3,10 @@
 use super::column::Column;
 use super::edit::{Edit, EditError, List, Step, Value};
 use super::field::Field;
+use super::kind::KINDS;
 use super::line_edits::{position_of, start_of};
+use super::paste::rows_of;
 use super::{NodeId, Song, paste, section_edits};
-
-/// The kinds of section that a heading in pasted text may name.
-const KINDS: &[&str] = &[
-    "verse",
-    "chorus",
-    "refrain",
-    "bridge",
-    "intro",
-    "interlude",
-    "outro",
-];
 
 /// A stanza of pasted text.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -32,15 +23,17 @@ impl Stanza {
     }
 }
 
-/// Whether pasted text has more than one stanza, or headings.
+/// Whether pasted text has more than one stanza, or one under a heading. `is_chord_row` tells chord rows from words.
 #[must_use]
-pub fn has_stanzas(text: &str) -> bool {
-    let stanzas = stanzas_of(text);
-    stanzas.len() > 1 || stanzas.iter().any(|stanza| stanza.heading.is_some())
+pub fn has_stanzas(text: &str, is_chord_row: impl Fn(&str) -> bool) -> bool {
+    let stanzas = stanzas_of(text, &is_chord_row);
+    let headed = |stanza: &Stanza| stanza.heading.is_some() && !stanza.is_empty();
+    stanzas.len() > 1 || stanzas.iter().any(headed)
 }
 
-/// Pastes stanzas: the first at a line's column where one is given, each of the others as a section behind the section. A heading
-/// (`Verse 2:`, `[Chorus]`) is the section's label, and of the first only where the section has no words yet.
+/// The step that pastes stanzas, its cursor behind the last: the first stanza at a line's column where one is given, each of the others as
+/// a section behind the section. A heading (`Verse 2:`, `[Chorus]`) is the section's label, and of the first only where the section has
+/// no words yet; a stanza without heading is of the same kind as the section before. `is_chord_row` tells chord rows from words.
 ///
 /// # Errors
 /// The section or line is not in the song, or the column not in its lyric.
@@ -61,7 +54,7 @@ pub fn pasted(
     let mut last = section;
     let mut cursor = None;
     let mut at = at;
-    for stanza in stanzas_of(text) {
+    for stanza in stanzas_of(text, &is_chord_row) {
         let (line, column) = match at
             .take()
             .filter(|_| stanza.heading.is_none() || is_blank(&trial, last))
@@ -112,11 +105,11 @@ fn is_blank(song: &Song, section: NodeId) -> bool {
     })
 }
 
-/// Stanzas are parted by headings and empty rows; where every stanza would be a single row, empty rows part nothing.
-fn stanzas_of(text: &str) -> Vec<Stanza> {
+/// Stanzas are parted by headings and empty rows; where every stanza would be a single row of words, empty rows part nothing.
+fn stanzas_of(text: &str, is_chord_row: &impl Fn(&str) -> bool) -> Vec<Stanza> {
     let mut stanzas = vec![Stanza::default()];
     let mut ended = false;
-    for row in text.lines() {
+    for row in &rows_of(text) {
         let heading = heading_of(row);
         if row.trim().is_empty() {
             ended = true;
@@ -137,7 +130,10 @@ fn stanzas_of(text: &str) -> Vec<Stanza> {
         }
     }
     stanzas.retain(|stanza| stanza.heading.is_some() || !stanza.is_empty());
-    let single = |stanza: &Stanza| stanza.heading.is_none() && stanza.rows.lines().count() < 2;
+    let single = |stanza: &Stanza| {
+        let lyrics = stanza.rows.lines().filter(|row| !is_chord_row(row));
+        stanza.heading.is_none() && lyrics.count() < 2
+    };
     if stanzas.len() > 1 && stanzas.iter().all(single) {
         let rows = stanzas.iter().map(|stanza| stanza.rows.as_str()).collect();
         return vec![Stanza {
@@ -220,6 +216,7 @@ mod tests {
             found[1],
             section("Verse 3", "verse", &["The tide", "went out"])
         );
+        assert_eq!(after("", "[Chorus]\rRow on\r\rVerse 3\rThe tide").len(), 2);
         let found = after("She rang", "Chorus\nRow on");
         assert_eq!(found[0].2, ["She rang"]);
         assert_eq!(found[1], section("Chorus", "chorus", &["Row on"]));
@@ -228,7 +225,11 @@ mod tests {
     #[test]
     fn rows_set_wide_apart_are_one_section() {
         assert_eq!(after("", "She rang\n\nno one came\n\nthe tide").len(), 1);
-        assert!(!has_stanzas("She rang\n\nno one came"));
-        assert!(!has_stanzas("Verse follows verse\nand row on row"));
+        let over = "Em\nShe rang\n\nEm\nno one came\n\nEm\nthe tide";
+        assert_eq!(after("", over).len(), 1);
+        let plain = |text| !has_stanzas(text, |row| row.trim() == "Em");
+        assert!(plain("She rang\n\nno one came"));
+        assert!(plain("Verse follows verse\nand row on row"));
+        assert!(plain("bridge"));
     }
 }

@@ -161,7 +161,7 @@ pub const COMMANDS: &[Command] = &[
     row(Action::TapTempo, "tap tempo", &["F9"], ROWS, "Tap the tempo on this key or on Space"),
     row(Action::TimeNote, "steady note", &["Alt-L"], ROWS, "Time how long you hold a steady note; all figures of breath follow from it"),
     row(Action::Details, "details", &["F7"], ROWS, "Open or close the details of this line or section: bars, picture, mood, who plays"),
-    row(Action::SongDetails, "song details", &["Alt-I"], ROWS, "Open or close the song's details: key, meter, tempo, capo, voice"),
+    row(Action::SongDetails, "song details", &["Alt-I"], ROWS, "Open or close the song's details: key, meter, tempo, capo, voice, tunes"),
 
     row(Action::OtherWordings, "other wordings", &["F8"], LINES, "Open or close the other wordings under this line"),
     row(Action::KeepWording, "keep wording", &["Alt-K"], LINES, "Keep a copy of this wording and write on"),
@@ -186,7 +186,7 @@ pub const COMMANDS: &[Command] = &[
     row(Action::WordDelete, "delete word right", &["Alt-Delete", "Ctrl-Delete"], ROWS, "Delete the word to the right"),
     row(Action::Copy, "copy", &["Ctrl-C"], ROWS, "Copy the selection, else the line with its chords"),
     row(Action::Cut, "cut", &["Ctrl-X"], ROWS, "Copy and take out the selection, else the line"),
-    row(Action::Paste, "paste", &["Ctrl-V"], ROWS, "Paste; chord rows over lyric rows become lines with chords"),
+    row(Action::Paste, "paste", &["Ctrl-V"], ROWS, "Paste; chord rows become their lines' chords, stanzas and headings sections"),
     row(Action::Find, "find", &["Ctrl-F"], ROWS, "Find words or a chord in the song"),
 
     row(Action::Left, "left", &["Left"], ROWS, "Go left; this and the next ones, with Shift, select"),

@@ -58,12 +58,12 @@ impl Trials {
         if self.began.is_some() {
             return "Singing. Space as soon as the tone will not stay steady. Stop when dizzy, tingling or in pain; never sing to the last squeezed drop.".to_owned();
         }
+        let again = if self.odd {
+            "A steady note lasts from 3 to 90 s; that one does not count. "
+        } else {
+            ""
+        };
         let Some(middle) = self.middle() else {
-            let again = if self.odd {
-                "A steady note lasts from 3 to 90 s; once more. "
-            } else {
-                ""
-            };
             return format!(
                 "{again}Sit or stand as when playing, breathe in fully, sing ah at a middle note, as loud as usual. Space when the tone begins. Not when hoarse or ill."
             );
@@ -79,7 +79,7 @@ impl Trials {
             ""
         };
         format!(
-            "{}. {next}Enter takes {} s, Esc leaves it as it was.",
+            "{again}{}. {next}Enter takes {} s, Esc leaves it as it was.",
             trials.join(", "),
             short_number(middle)
         )
@@ -140,7 +140,9 @@ mod tests {
 
     #[test]
     fn three_are_enough() {
-        let four = after(&[0, 10_000, 20_000, 30_000, 40_000, 50_000, 60_000, 90_000]);
-        assert_eq!(four.middle(), Some(10.0));
+        let four = after(&[
+            0, 10_000, 100_000, 120_000, 200_000, 230_000, 300_000, 390_000,
+        ]);
+        assert_eq!(four.middle(), Some(20.0));
     }
 }

@@ -347,7 +347,7 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
                 .sections
                 .iter()
                 .find(|section| section.lines.iter().any(|line| line.id == node));
-            let step = match section.filter(|_| stanzas::has_stanzas(text)) {
+            let step = match section.filter(|_| stanzas::has_stanzas(text, row_is_chords)) {
                 Some(section) => {
                     stanzas::pasted(song, section.id, Some((node, column)), text, row_is_chords)?
                 }
@@ -355,7 +355,9 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
             };
             page.step(&step)
         }
-        Row::Value(Field::Label | Field::Happens | Field::Again) if text.trim().contains('\n') => {
+        Row::Value(Field::Label | Field::Happens | Field::Again)
+            if text.trim().contains(['\n', '\r']) =>
+        {
             let song = page.desk.song();
             // Into the section where it has no words yet, else behind it.
             let blank =

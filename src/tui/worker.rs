@@ -3,10 +3,11 @@
 use crate::harmony::variant::{Change, Variant, row_text};
 use crate::harmony::vary::{Wish, vary};
 use crate::notebook::folder::Entry;
+use crate::reading::Reading;
 use crate::reading::memory::Memory;
 use crate::reading::read::read;
+use crate::reading::repeats::{self, Repeat};
 use crate::reading::slots::{self, PlacedSlot};
-use crate::reading::{Reading, repeats};
 use crate::song::Song;
 use crate::song::edit::Edit;
 use crate::warnings::asking::Asking;
@@ -187,7 +188,7 @@ fn offers(
     let placed = slots::of_section(&reading, section);
     let bare: Vec<_> = placed.iter().map(|placed| placed.slot.clone()).collect();
     let setting = slots::setting(&reading, song, found);
-    let neighbour = repeats::neighbour(&reading, found, &placed);
+    let neighbour = repeats::neighbour(&reading, section, &placed);
     let wish = Wish {
         apart_from: neighbour.as_deref(),
         ..Wish::of(VARIANTS)
@@ -210,14 +211,16 @@ fn plan(
     let Some(found) = reading.sections.get(section) else {
         return Some(Vec::new());
     };
-    let mut repeats = repeats::of_tune(&reading, song, &found.tie);
-    // One that sings another's words again has no rows of its own to write.
-    repeats.retain(|repeat| {
+    let repeats = repeats::of_tune(&reading, song, &found.tie);
+    let variants = repeats::planned(&repeats, stop)?;
+    // One that sings another's lines again has no rows of its own to write.
+    let own = |repeat: &Repeat| {
         let section = reading.sections.get(repeat.section);
         section.is_some_and(|section| section.id == section.source)
-    });
-    let variants = repeats::planned(&repeats, stop)?;
-    let offers = repeats.into_iter().zip(variants).map(|(repeat, variant)| {
+    };
+    let planned = repeats.into_iter().zip(variants);
+    let planned = planned.filter(|(repeat, _)| own(repeat));
+    let offers = planned.map(|(repeat, variant)| {
         let offer = offer(&reading, repeat.section, &repeat.placed, variant);
         (repeat.section, offer)
     });

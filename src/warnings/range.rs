@@ -71,7 +71,7 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// A written note as it sounds: the same letter in another octave, or with a capo the usual name of the key.
+/// A written note as it sounds: the same letter in another octave, or with a capo the usual name of that semitone.
 fn as_sung(written: Pitch, octave: i16, capo: i16) -> String {
     const NAMES: [&str; 12] = [
         "C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B",

@@ -30,7 +30,11 @@ fn find(_: &Song, reading: &Reading, warnings: &mut Vec<Warning>) {
             continue;
         };
         let last = warnings.last();
-        if last.is_some_and(|last| last.kind == Kind::Tight && last.place.node == line.id) {
+        let is_told = |told: &Warning| {
+            told.kind == Kind::Tight
+                && (told.section, told.line) == (Some(line.section), Some(line.line))
+        };
+        if last.is_some_and(is_told) {
             continue; // a line's second stretch
         }
         let since = begun(reading, stretch.first, line);

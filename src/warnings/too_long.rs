@@ -154,7 +154,8 @@ fn breath_after(asking: &mut Asking<'_>, warning: &Warning, index: usize) -> Opt
         (_, 0) => "the first ",
         (_, 1) => "the second ",
         (_, 2) => "the third ",
-        _ => "the last ",
+        (count, earlier) if earlier + 1 == count => "the last ",
+        _ => "a later ",
     };
     let elsewhere = if warning.section == Some(line.section) && warning.line == Some(line.line) {
         String::new()

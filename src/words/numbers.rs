@@ -32,7 +32,7 @@ pub fn wordings(text: &str) -> Option<Vec<Vec<&'static str>>> {
     if let Some(rest) = text.strip_prefix('+') {
         return Some(with_start("plus", cardinal(rest)?));
     }
-    if let Some(rest) = text.strip_prefix('-') {
+    if let Some(rest) = text.strip_prefix('-').filter(|rest| !rest.starts_with('-')) {
         return Some(with_start("minus", wordings(rest)?));
     }
     if let Some(amount) = text.strip_prefix(['$', '£', '€', '¢']) {

@@ -66,7 +66,7 @@ pub fn draw(app: &App, list: &Plan, areas: Areas, buf: &mut Buffer) {
     let told = match (first_told, list.chosen) {
         (Some((_, offer)), _) => offer.summary.clone(),
         (None, Some(_)) => {
-            "The first repeat stays as written, since the tune has to be learned, and the last, since home has to be known again; between them neighbours differ, most where the story turns.".to_owned()
+            "The first repeat stays as written, since the tune has to be learned, and of three or more the last, since home has to be known again; neighbours differ, most where the story turns.".to_owned()
         }
         (None, None) => "Down tries them on the page.".to_owned(),
     };

@@ -70,8 +70,8 @@ pub fn draw(app: &App, page: &Page, area: Rect, buf: &mut Buffer) {
 
 /// The line's picture; where its syllables need more room than there is, the part of it around the cursor.
 fn picture(page: &Page, read: &LineReading, look: Look, area: Rect, buf: &mut Buffer) {
-    let drawn = |quarters: u16| {
-        let width = u32::from(area.width) * u32::from(quarters) / 4;
+    let drawn = |fourths: u16| {
+        let width = u32::from(area.width) * u32::from(fourths) / 4;
         let width = u16::try_from(width).unwrap_or(u16::MAX);
         Strip::new(look, page.reading(), read, Rect { width, ..area })
     };
@@ -174,7 +174,7 @@ const fn says(field: Field) -> &'static str {
         Field::Bars => "How many bars a line takes where the tune is not written down.",
         Field::Capo => "The fret of the capo; key, tune and chords are written as fingered.",
         Field::Instrument => "Guitar, six-string banjo: for the shapes of chords.",
-        Field::Tuning => "The open strings from low to high: [E2, A2, D3, G3, B3, E4].",
+        Field::Tuning => "The open strings from low to high: E2 A2 D3 G3 B3 E4.",
         Field::Style => {
             "Which substitutions come first: old-time, folk, country, blues, hymn, jazz."
         }
@@ -205,11 +205,14 @@ const fn says(field: Field) -> &'static str {
 /// What a phrase comes to, or what in it cannot be read; how phrases are written where it is empty.
 fn notes_of(page: &Page, tune: usize, phrase: usize) -> String {
     let song = page.song();
-    let text = song
-        .tunes
-        .get(tune)
-        .and_then(|tune| tune.phrases.get(phrase));
-    let setting = &page.reading().head.setting;
+    let found = song.tunes.get(tune);
+    let text = found.and_then(|tune| tune.phrases.get(phrase));
+    let reading = page.reading();
+    let sung = reading
+        .sections
+        .iter()
+        .find(|section| section.tune.as_ref() == found.map(|tune| &tune.name));
+    let setting = sung.map_or(&reading.head.setting, |section| &section.setting);
     let Some(text) = text.filter(|text| !text.trim().is_empty()) else {
         return "A phrase of the tune for each line, in ABC notation: C is middle C, c an octave above, C, below; ^F sharp, _B flat; C2 a quarter, C an eighth; z a rest; | a bar line. Every verse is sung to it.".to_owned();
     };
@@ -329,7 +332,7 @@ impl<'a> Strip<'a> {
         let placed = self.placed();
         placed
             .last()
-            .is_none_or(|(x, text)| x + width(text) <= self.area.right())
+            .is_none_or(|(x, text)| x.saturating_add(width(text)) <= self.area.right())
     }
 
     fn draw(&self, buf: &mut Buffer) {

@@ -21,10 +21,8 @@ pub(super) fn moved_bar_lines(
     let section = asking.reading.sections.get(line.section)?;
     let signature = section.setting.key.signature();
     let written = asking.song().tunes.iter().find(|tune| tune.name == name)?;
-    let within_bar = phrase.notes.iter().map(|note| note.start);
-    let starts: Vec<_> = within_bar
-        .take_while(|start| *start < meter.bar())
-        .collect();
+    let starts = phrase.notes.iter().map(|note| note.start);
+    let starts: Vec<_> = starts.take_while(|start| *start < meter.bar()).collect();
     let others = starts.into_iter().filter(|start| *start != phrase.pickup);
     let tunes = others.filter_map(|pickup| {
         let moved = |text: &String| {
@@ -35,7 +33,7 @@ pub(super) fn moved_bar_lines(
         let before = phrase
             .notes
             .iter()
-            .filter(|note| note.start < pickup)
+            .filter(|note| note.pitch.is_some() && note.start < pickup)
             .count();
         let phrases: Option<Vec<String>> = written.phrases.iter().map(moved).collect();
         Some((before, phrases?))

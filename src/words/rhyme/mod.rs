@@ -8,3 +8,5 @@ pub mod scheme;
 pub mod search;
 mod sieve;
 mod stanza;
+
+pub use stanza::Habit;

@@ -219,6 +219,7 @@ impl<'a, E: Borrow<LineEnd>> Joining<'a, E> {
             let heard = |one, other| self.heard(one, other);
             if let Some(form) = habit.and_then(|habit| habit.kept(&own, heard)) {
                 self.group = (0..self.ends.len()).collect();
+                self.refrains();
                 self.join_as(0, form);
             }
         }

@@ -139,7 +139,16 @@ impl Search<'_> {
         rhyme: fn(&Way, &Way) -> Rhyme,
     ) {
         let mut best: Option<(Rhyme, Pronunciation)> = None;
-        for said in listed.said.filter(|said| sieve(*said)) {
+        // Said without stress, *for* would rhyme with *her*: a word at a line's end keeps its own, where it has one.
+        let is_full = |said: &Pronunciation| {
+            said.sounds()
+                .any(|sound| matches!(sound.stress, Some(Stress::Primary | Stress::Secondary)))
+        };
+        let full = listed.said.clone().any(|said| is_full(&said));
+        for said in listed
+            .said
+            .filter(|said| (!full || is_full(said)) && sieve(*said))
+        {
             self.way.set(said.sounds());
             let mut found = Rhyme::NONE;
             for wanted in &self.with.ways {

@@ -184,7 +184,7 @@ impl Habit {
         let strays = others.saturating_sub(self.agree);
         let few = others >= FEW && strays <= 1 + others / STRAYS;
         let always = self.agree >= AGREE_ON_CHANCE && (strays == 0 || few);
-        let asked = |one, other| pairs_of(&self.form).any(|pair| pair == (one, other));
+        let asked = |one: usize, other: usize| self.form.get(one) == self.form.get(other);
         let keeps = self.form != *own
             && self.form.len() == own.len()
             && usual
