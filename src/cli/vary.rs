@@ -108,7 +108,7 @@ fn plan(
     let mut answer = json::vary::Plan { plan: Vec::new() };
     for tie in ties {
         let repeats = repeats::of_tune(reading, song, tie);
-        let variants = repeats::planned(&repeats, &|| false).unwrap_or_default();
+        let variants = repeats::planned(&repeats, false, &|| false).unwrap_or_default();
         for (repeat, variant) in repeats.iter().zip(&variants) {
             if let Some(section) = reading.sections.get(repeat.section) {
                 let planned = json::vary::planned(repeat.section, section, &repeat.placed, variant);

@@ -97,6 +97,13 @@ pub fn distance_of_rows(one: &[Sounding], other: &[Sounding]) -> u8 {
         .unwrap_or(0)
 }
 
+/// Whether two fillings have the same roots and basses at the same moments: another tone in a chord makes no other row.
+#[must_use]
+pub fn only_coloured(one: &[Sounding], other: &[Sounding]) -> bool {
+    let skeleton = |s: &Sounding| (s.after, s.chord.root().class(), s.chord.bass().class());
+    one.iter().map(skeleton).eq(other.iter().map(skeleton))
+}
+
 fn sounding_at(row: &[Sounding], after: Quarters) -> Option<&Chord> {
     let begun = row.iter().rev().find(|s| s.after <= after);
     begun.map(|s| &s.chord)

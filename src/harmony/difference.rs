@@ -113,7 +113,7 @@ pub(super) fn spread<'p>(
         .zip(usable)
         .map(|(slot, here)| {
             let from = |a: &Candidate, b: &Candidate| {
-                if only_coloured(a, b) {
+                if cost::only_coloured(&a.chords, &b.chords) {
                     return 0;
                 }
                 scale.counted(slot, cost::distance_of_rows(&a.chords, &b.chords))
@@ -142,15 +142,4 @@ pub(super) fn spread<'p>(
     }
     chosen.sort_by_key(|&(at, _)| at);
     chosen.into_iter().map(|(_, path)| path).collect()
-}
-
-/// Whether two candidates are the same basses and roots at the same moments: another tone in a chord makes no other row.
-fn only_coloured(one: &Candidate, other: &Candidate) -> bool {
-    let skeleton = |candidate: &Candidate| -> Vec<_> {
-        let sounding = candidate.chords.iter();
-        sounding
-            .map(|s| (s.after, s.chord.root().class(), s.chord.bass().class()))
-            .collect()
-    };
-    skeleton(one) == skeleton(other)
 }

@@ -17,6 +17,8 @@ pub struct Repeat<'a> {
     pub setting: &'a Setting,
     /// How far it should go from the written chords, 0 to 100 (see [`Variant::heat`]).
     pub heat: i64,
+    /// Whether it keeps its chords, whatever its place: the writer has given it chords of its own.
+    pub stays: bool,
 }
 
 /// How far repeats of a tune should go from the written chords, one after another: from nothing up to 60 before `turn` (counted
@@ -79,8 +81,8 @@ pub fn plan(repeats: &[Repeat<'_>], stop: &dyn Fn() -> bool) -> Option<Vec<Varia
             .iter()
             .take(at)
             .position(alike)
-            .filter(|&known| !stays(known, repeats.len()));
-        let variants = if stays(at, repeats.len()) {
+            .filter(|&known| !stays(known, repeats));
+        let variants = if stays(at, repeats) {
             Vec::new()
         } else if let Some(known) = known.and_then(|known| weighed.get(known)) {
             known.clone()
@@ -114,8 +116,9 @@ pub fn plan(repeats: &[Repeat<'_>], stop: &dyn Fn() -> bool) -> Option<Vec<Varia
 }
 
 /// Whether a repeat keeps the written chords.
-const fn stays(at: usize, repeats: usize) -> bool {
-    at == 0 || (at + 1 == repeats && repeats > 2)
+fn stays(at: usize, repeats: &[Repeat<'_>]) -> bool {
+    let is_last = at + 1 == repeats.len() && repeats.len() > 2;
+    at == 0 || is_last || repeats.get(at).is_some_and(|repeat| repeat.stays)
 }
 
 fn worth_weighing(repeat: &Repeat<'_>, stop: &dyn Fn() -> bool) -> Option<Vec<Variant>> {
@@ -190,8 +193,11 @@ fn lacking(slots: &[Slot], ones: &[Variant], others: &[Variant]) -> Vec<Vec<i64>
         let table: Vec<Vec<Quarters>> = kinds
             .iter()
             .map(|a| {
-                let weighed =
-                    |b: &&[Sounding]| slot.length * i64::from(cost::distance_of_rows(a, b));
+                let distance = |b: &[Sounding]| match cost::only_coloured(a, b) {
+                    true => 0, // hardly heard from verse to verse
+                    false => cost::distance_of_rows(a, b),
+                };
+                let weighed = |b: &&[Sounding]| slot.length * i64::from(distance(b));
                 kinds.iter().map(weighed).collect()
             })
             .collect();
@@ -321,6 +327,7 @@ mod tests {
         let repeats: Vec<Repeat<'_>> = curve(repeats, usual_turn(repeats))
             .into_iter()
             .map(|heat| Repeat {
+                stays: false,
                 slots: &slots,
                 setting: &setting,
                 heat,

@@ -38,9 +38,9 @@ pub fn of_tune(reading: &Reading, song: &Song, tie: &str) -> Vec<Repeat> {
         .collect()
 }
 
-/// A variant for each repeat, along the usual curve. `None` where `stop` said so before the end.
+/// A variant for each repeat, along the usual curve; where `keep` says so, repeats that have other chords than the first keep them. `None` where `stop` said so before the end.
 #[must_use]
-pub fn planned(repeats: &[Repeat], stop: &dyn Fn() -> bool) -> Option<Vec<Variant>> {
+pub fn planned(repeats: &[Repeat], keep: bool, stop: &dyn Fn() -> bool) -> Option<Vec<Variant>> {
     let heats = curve(repeats.len(), usual_turn(repeats.len()));
     let asked: Vec<_> = repeats
         .iter()
@@ -49,9 +49,21 @@ pub fn planned(repeats: &[Repeat], stop: &dyn Fn() -> bool) -> Option<Vec<Varian
             slots: &repeat.slots,
             setting: &repeat.setting,
             heat,
+            stays: keep
+                && !repeats
+                    .first()
+                    .is_some_and(|first| has_chords_of(repeat, first)),
         })
         .collect();
     plan::plan(&asked, stop)
+}
+
+fn has_chords_of(repeat: &Repeat, first: &Repeat) -> bool {
+    let chords = |repeat: &Repeat| -> Vec<_> {
+        let slots = repeat.slots.iter();
+        slots.map(|slot| slot.base.clone()).collect()
+    };
+    chords(repeat) == chords(first)
 }
 
 /// The chords over these slots of the section with that index in the repeat before, or else the one after, that has other chords; `None` where neither has.

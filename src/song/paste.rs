@@ -100,6 +100,10 @@ pub fn into_lyric(
         return Ok(in_one_row(line.id, column, text, &line.lyric));
     }
     let mut pasted = lines_of(text, is_chord_row);
+    // Several rows behind the words of a line are lines of their own.
+    if column == end && column > Column(0) && pasted.len() > 1 {
+        pasted.insert(0, Pasted::default());
+    }
     let tail = part_of(&line.lyric, column, end);
     if let Some(last) = pasted.last_mut() {
         // What ended with a line break pushes the words behind the cursor to a line of their own.

@@ -23,6 +23,36 @@ pub fn new_after(song: &Song, section: NodeId, kind: &str) -> Result<Step, EditE
     Ok(new_at(song, to, kind))
 }
 
+/// Puts behind a section one that sings the section with that label once more; `None` where none with lines has it.
+#[must_use]
+pub fn again_after(song: &Song, section: NodeId, label: &str) -> Option<Step> {
+    let has_label = |found: &&Section| {
+        !found.lines.is_empty() && found.values.get(Field::Label).map(str::trim) == Some(label)
+    };
+    song.sections.iter().find(has_label)?;
+    let to = position_of(song, section).ok()?;
+    let mut values = Values::default();
+    values.set(Field::Again, Some(label.to_owned()));
+    let again = Section {
+        id: song.fresh_id(),
+        values,
+        lines: Vec::new(),
+        set_aside: Vec::new(),
+        slice: None,
+    };
+    Some(Step {
+        cursor: Place {
+            node: again.id,
+            row: Row::Value(Field::Again),
+            column: Column(0),
+        },
+        edit: Edit::Insert {
+            to: behind(to),
+            node: Box::new(Node::Section(again)),
+        },
+    })
+}
+
 /// Puts a section of one empty line at the song's end, labelled by its kind.
 #[must_use]
 pub fn new_last(song: &Song, kind: &str) -> Step {

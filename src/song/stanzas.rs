@@ -55,6 +55,15 @@ pub fn pasted(
     let mut cursor = None;
     let mut at = at;
     for stanza in stanzas_of(text, &is_chord_row) {
+        if let Some((label, _)) = stanza.heading.as_ref().filter(|_| stanza.is_empty())
+            && let Some(step) = section_edits::again_after(&trial, last, label)
+        {
+            last = step.cursor.node;
+            apply(&mut trial, step.edit)?;
+            cursor = Some(step.cursor);
+            at = None;
+            continue;
+        }
         let (line, column) = match at
             .take()
             .filter(|_| stanza.heading.is_none() || is_blank(&trial, last))
@@ -216,6 +225,12 @@ mod tests {
             found[1],
             section("Verse 3", "verse", &["The tide", "went out"])
         );
+        let found = after(
+            "",
+            "[Chorus]\nRow on\nrow on\n\nVerse 1\nThe tide\n\n[Chorus]",
+        );
+        assert_eq!(found.len(), 3);
+        assert!(found[2].2.is_empty());
         assert_eq!(after("", "[Chorus]\rRow on\r\rVerse 3\rThe tide").len(), 2);
         let found = after("She rang", "Chorus\nRow on");
         assert_eq!(found[0].2, ["She rang"]);

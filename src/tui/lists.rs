@@ -370,8 +370,9 @@ fn choose(app: &mut App, action: Action) {
         }
         Some(List::Plan(list)) => {
             list.chosen = over(list.chosen, list.rows());
-            let edit = list.edit();
+            let (edit, section) = (list.edit(), list.shown());
             show(app, edit.as_ref());
+            plan::go_to(app, section);
         }
         Some(List::Rhymes(list)) => {
             list.chosen = over(list.chosen, list.found.len());

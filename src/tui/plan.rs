@@ -3,9 +3,11 @@
 use super::app::{App, Effect};
 use super::lists::{self, List};
 use super::rows::section_of;
+use super::sheet::start_of;
 use super::update;
 use super::worker::{Offer, Question};
 use crate::song::edit::Edit;
+use crate::song::place::Row;
 
 /// A variant for each repeat of a tune.
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +37,16 @@ impl Plan {
         offers.any(|(_, offer)| offer.edit.is_some())
     }
 
+    /// The section whose row is chosen; the one from which it was asked for all of them.
+    #[must_use]
+    pub fn shown(&self) -> Option<usize> {
+        let index = self.chosen.and_then(|chosen| chosen.checked_sub(1));
+        match index {
+            Some(index) => Some(self.offers.as_ref()?.get(index)?.0),
+            None => Some(self.section),
+        }
+    }
+
     /// The edit of the row that is chosen; `None` where it changes nothing.
     #[must_use]
     pub fn edit(&self) -> Option<Edit> {
@@ -46,6 +58,16 @@ impl Plan {
                 Some(Edit::Group(edits.collect()))
             }
         }
+    }
+}
+
+/// Puts the cursor into the section's first line, so that its chords are in sight.
+pub fn go_to(app: &mut App, section: Option<usize>) {
+    let Some(page) = &mut app.page else { return };
+    let sections = &page.desk.song().sections;
+    let section = section.and_then(|index| sections.get(index));
+    if let Some(line) = section.and_then(|section| section.lines.first()) {
+        page.go_to(start_of(line.id, Row::Lyric));
     }
 }
 

@@ -4,13 +4,14 @@ use super::chord_typing::{self, Typed};
 use super::cursor::word_starts;
 use super::page::Page;
 use super::rows::{PageRow, line_of};
+use super::sheet::start_of;
 use crate::music::chord_row::row_is_chords;
 use crate::song::chord_row::ChordRow;
 use crate::song::column::{Column, part_of};
 use crate::song::edit::{Edit, EditError, Value};
 use crate::song::field::Field;
 use crate::song::place::{Place, Row};
-use crate::song::{Line, line_edits};
+use crate::song::{Line, NodeId, line_edits};
 use crate::song::{paste, stanzas};
 
 /// Puts text in at the cursor, over what is selected.
@@ -320,6 +321,11 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
     if text.is_empty() {
         return Ok(());
     }
+    if page.cursor.place.row == Row::Chords && text.trim().contains(['\n', '\r']) {
+        // Lines of a song belong into the lyric: before the words that stand here.
+        page.go_to(start_of(page.cursor.place.node, Row::Lyric));
+        return paste(page, &format!("{}\n", text.trim_end()));
+    }
     let place = page.cursor.place;
     let one_row = || -> String {
         text.lines()
@@ -370,6 +376,9 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
             page.step(&step)
         }
         Row::Chords => insert(page, &one_row()),
+        Row::Phrase(tune, phrase) if text.trim().contains(['\n', '\r']) => {
+            paste_phrases(page, tune, phrase, text)
+        }
         Row::Other(_) | Row::Value(_) | Row::Phrase(..) => {
             let rows: Vec<&str> = text
                 .lines()
@@ -384,6 +393,46 @@ pub fn paste(page: &mut Page, text: &str) -> Result<(), EditError> {
             insert(page, &joined)
         }
     }
+}
+
+/// Puts each pasted row behind the phrase of the cursor as a phrase, in place of it where it is empty.
+fn paste_phrases(page: &mut Page, tune: usize, phrase: usize, text: &str) -> Result<(), EditError> {
+    let song = page.desk.song();
+    let known = song.tunes.get(tune);
+    let name = known.map_or_else(|| song.next_tune(), |tune| Some(tune.name.clone()));
+    let Some(name) = name else { return Ok(()) };
+    let mut phrases = known.map_or_else(Vec::new, |tune| tune.phrases.clone());
+    let empty = phrases
+        .get(phrase)
+        .is_some_and(|text| text.trim().is_empty());
+    let from = if empty {
+        phrase
+    } else {
+        (phrase + 1).min(phrases.len())
+    };
+    let rows = text
+        .split(['\n', '\r'])
+        .map(str::trim)
+        .filter(|row| !row.is_empty());
+    let rows: Vec<String> = rows
+        .map(|row| row.chars().filter(|sign| !sign.is_control()).collect())
+        .collect();
+    let last = from + rows.len().saturating_sub(1);
+    phrases.splice(from..from + usize::from(empty), rows);
+    let end = phrases
+        .get(last)
+        .map_or(Column(0), |text| Column::end_of(text));
+    let value = Value::Tune(name, Some(phrases));
+    let edit = Edit::Set {
+        node: NodeId::SONG,
+        value,
+    };
+    let cursor = Place {
+        node: NodeId::SONG,
+        row: Row::Phrase(tune, last),
+        column: end,
+    };
+    page.edit(&edit, Some(cursor))
 }
 
 /// The lines whose lyrics stand between two rows, both counted.

@@ -212,7 +212,7 @@ fn plan(
         return Some(Vec::new());
     };
     let repeats = repeats::of_tune(&reading, song, &found.tie);
-    let variants = repeats::planned(&repeats, stop)?;
+    let variants = repeats::planned(&repeats, true, stop)?;
     // One that sings another's lines again has no rows of its own to write.
     let own = |repeat: &Repeat| {
         let section = reading.sections.get(repeat.section);

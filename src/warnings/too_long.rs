@@ -199,7 +199,13 @@ const BINDS: &[&str] = &[
     "through", "beneath", "i", "you", "he", "she", "we", "they", "it", "who", "which", "is", "are",
     "was", "were", "be", "been", "am", "has", "have", "had", "do", "does", "did", "will", "would",
     "shall", "should", "can", "could", "may", "might", "must", "don't", "didn't", "won't", "can't",
-    "couldn't", "wouldn't", "never", "so", "too", "very", "o", "oh",
+    "couldn't", "wouldn't", "never", "so", "too", "very", "o", "oh", "one", "own", "old", "i'm",
+    "i'll", "you're", "he'd", "she'd", "they'd",
+];
+
+/// Words that belong to what stands before them: objects, and adverbs that go with a verb.
+const WITH_WORD_BEFORE: &[&str] = &[
+    "me", "him", "them", "us", "thee", "out", "up", "off", "away", "down", "back",
 ];
 
 /// Those of them that can be adverbs as well.
@@ -221,6 +227,12 @@ fn sense_break(lyric: &str, column: Column) -> u8 {
         .unwrap_or("")
         .to_lowercase();
     let next = after.split_whitespace().next().unwrap_or("").to_lowercase();
+    let bound = WITH_WORD_BEFORE.contains(&next.as_str())
+        || last.ends_with("'s")
+        || last.ends_with("\u{2019}s");
+    if bound {
+        return 3;
+    }
     let begins = BEGINS.contains(&next.as_str());
     // *came on | at dawn*: what stands before a preposition is no preposition.
     let is_adverb = begins && ADVERBS.contains(&last.as_str());

@@ -91,6 +91,9 @@ const QUESTIONS: &[&str] = &[
     "how", "what", "when", "where", "which", "who", "whom", "whose", "why",
 ];
 
+/// Those that go with a verb as an adverb (*ran out, went up*) as often as they are prepositions: they bear stress, and can do without.
+const WITH_VERBS: &[&str] = &["off", "out", "up"];
+
 /// The word without the verb that is contracted to it (*she'll*, *there's*); `None` where it is no such pair. Negative
 /// ones (*don't*) bear weight as *not* does.
 fn contracted(plain: &str) -> Option<&str> {
@@ -148,7 +151,7 @@ pub fn classes(word: &WordReadings, reading: &Reading, is_last_word: bool) -> Ve
 
 fn single(plain: &str, ends_line: bool) -> Class {
     let base = contracted(plain).unwrap_or(plain);
-    if QUESTIONS.contains(&base) {
+    if QUESTIONS.contains(&base) || WITH_VERBS.contains(&base) {
         return Class::Secondary;
     }
     if !is_function_word(plain) {

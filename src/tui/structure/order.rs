@@ -1,14 +1,12 @@
 //! Lines and sections moved, begun, sung once more, set aside.
 
 use super::{Done, here, page_row};
-use crate::song::edit::{Edit, List, Position, Step};
-use crate::song::field::{Field, Values};
-use crate::song::place::Row;
-use crate::song::{Node, Section, section_edits};
+use crate::song::edit::{Edit, List, Position};
+use crate::song::field::Field;
+use crate::song::section_edits;
 use crate::tui::commands::{Action, key_of};
 use crate::tui::page::Page;
 use crate::tui::rows::section_of;
-use crate::tui::sheet::start_of;
 
 /// Moves the line over its neighbour, or into the next section; in a heading, the section.
 pub(super) fn moved(page: &mut Page, down: bool) -> Done {
@@ -93,31 +91,12 @@ pub(super) fn again(page: &mut Page) -> Done {
             "Give this section a label first; a section is sung again by its label.".to_owned(),
         ));
     }
-    let Some(index) = song
-        .sections
-        .iter()
-        .position(|found| found.id == section.id)
-    else {
-        return Ok(None);
+    let Some(step) = section_edits::again_after(song, section.id, &label) else {
+        return Ok(Some(
+            "Only a section with lines can be sung again.".to_owned(),
+        ));
     };
-    let mut values = Values::default();
-    values.set(Field::Again, Some(label.clone()));
-    let new = Section {
-        id: song.fresh_id(),
-        values,
-        lines: Vec::new(),
-        set_aside: Vec::new(),
-        slice: None,
-    };
-    let cursor = start_of(new.id, Row::Value(Field::Again));
-    let edit = Edit::Insert {
-        to: Position {
-            list: List::Sections,
-            index: index + 1,
-        },
-        node: Box::new(Node::Section(new)),
-    };
-    page.step(&Step { edit, cursor })?;
+    page.step(&step)?;
     Ok(Some(format!("{label} is sung once more here.")))
 }
 

@@ -1,12 +1,15 @@
 //! Other chords for every repeat of a tune, a row a repeat.
 
 use super::list::{first_shown, frame, item, note};
-use super::variants::one_row;
+use super::variants::{lines_side_by_side, one_row};
 use crate::tui::app::{App, Areas};
 use crate::tui::cells::{put, wrapped};
 use crate::tui::look::Role;
 use crate::tui::plan::Plan;
 use ratatui::buffer::Buffer;
+
+/// Rows for the chosen repeat's chords, line by line.
+const SIDE_ROWS: usize = 12;
 
 /// Draws the list; the page shows what is chosen.
 pub fn draw(app: &App, list: &Plan, areas: Areas, buf: &mut Buffer) {
@@ -29,7 +32,14 @@ pub fn draw(app: &App, list: &Plan, areas: Areas, buf: &mut Buffer) {
         return;
     };
     if !list.changes() {
-        let text = "Nothing to plan: the tune has one repeat, or no chord that can change and still fit the melody.";
+        let text = match offers.len() {
+            0 | 1 => {
+                "Nothing to plan: only one section with chords of its own is sung to this tune; one sung again has the same chords."
+            }
+            _ => {
+                "Nothing to plan: the repeats have chords of their own, or none can change and still fit the melody."
+            }
+        };
         note(app, area, area.y, text, buf);
         return;
     }
@@ -56,12 +66,21 @@ pub fn draw(app: &App, list: &Plan, areas: Areas, buf: &mut Buffer) {
         let row = one_row(app.look, &offer.chords);
         (format!("{name:name_width$}  {row}"), changes)
     }));
+    let rows = match (areas.beside, first_told) {
+        (true, Some(_)) => rows.saturating_sub(SIDE_ROWS).max(4),
+        _ => rows,
+    };
     let first = first_shown(at, rows);
     let shown = texts.iter().enumerate().skip(first).take(rows);
     let mut y = area.y;
     for (index, (text, remark)) in shown {
         item(app, area, y, at == index, text, remark, buf);
         y += 1;
+    }
+    if areas.beside
+        && let Some((_, offer)) = first_told
+    {
+        y = lines_side_by_side(app, offer, area, y + 1, why_rows, buf);
     }
     let told = match (first_told, list.chosen) {
         (Some((_, offer)), _) => offer.summary.clone(),

@@ -229,9 +229,8 @@ fn notes_of(page: &Page, tune: usize, phrase: usize) -> String {
         .zip(high)
         .map_or_else(String::new, |(low, high)| format!(", {low} to {high}"));
     format!(
-        "{} for {}{range}; {} beats, {} of them before the first bar.",
-        counted(read.sung_notes(), "note", "notes"),
-        counted(read.sung_notes(), "syllable", "syllables"),
+        "{}{range}; length in beats {}, before the first bar {}.",
+        counted(read.sung_notes(), "note to sing on", "notes to sing on"),
         short_number((read.length / setting.tempo.beat).to_f64()),
         short_number((read.pickup / setting.tempo.beat).to_f64()),
     )

@@ -131,21 +131,7 @@ fn explained(
     let look = app.look;
     let mut y = area.y;
     if beside {
-        y += 1;
-        let lines: Vec<usize> = offer.chords.iter().map(|slot| slot.line).collect();
-        let last = lines.last().copied().unwrap_or(0);
-        for line in 0..=last {
-            let slots: Vec<&OfferedSlot> = offer
-                .chords
-                .iter()
-                .filter(|slot| slot.line == line)
-                .collect();
-            if slots.iter().all(|slot| !slot.changed) || y + 4 > area.bottom() {
-                continue;
-            }
-            side_by_side(app, &slots, area, y, buf);
-            y += 3;
-        }
+        y = lines_side_by_side(app, offer, area, y + 1, 1, buf);
     }
     if let Some(change) = offer.changes.get(list.change) {
         let number = if offer.changes.len() > 1 {
@@ -175,6 +161,28 @@ fn explained(
         put(buf, area.x, y, area.right(), &row, look.style(Role::Quiet));
         y += 1;
     }
+}
+
+/// Each line that changes, its written chords over those of the variant, as long as `left` rows stay free; gives the row behind.
+pub fn lines_side_by_side(
+    app: &App,
+    offer: &Offer,
+    area: Rect,
+    mut y: u16,
+    left: u16,
+    buf: &mut Buffer,
+) -> u16 {
+    let last = offer.chords.iter().map(|slot| slot.line).max().unwrap_or(0);
+    for line in 0..=last {
+        let of_line = |slot: &&OfferedSlot| slot.line == line;
+        let slots: Vec<&OfferedSlot> = offer.chords.iter().filter(of_line).collect();
+        if slots.iter().all(|slot| !slot.changed) || y + 3 + left > area.bottom() {
+            continue;
+        }
+        side_by_side(app, &slots, area, y, buf);
+        y += 3;
+    }
+    y
 }
 
 /// A line's written chords over those of the variant, one under the other.

@@ -60,7 +60,7 @@ pub fn draw(app: &App, list: &Warnings, areas: Areas, buf: &mut Buffer) {
             app,
             area,
             y,
-            "No way out was found that helps without other words.",
+            "Nothing that was tried here helps: other words, or other notes, are yours to write.",
             buf,
         );
         return;
