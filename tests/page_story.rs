@@ -376,6 +376,27 @@ fn the_tune_is_written_in_the_songs_details() {
 }
 
 #[test]
+fn phrases_are_parted_and_joined() {
+    let of_song = FIELDS.iter().filter(|row| row.2.contains(&Owner::Song));
+    let to_tune = format!("<Alt-I>{}", "<Down>".repeat(of_song.count()));
+    let phrases = |writer: &Writer| writer.page().song().tunes[0].phrases.clone();
+    let whole = phrases(&Writer::opens(FERRY, SIZE));
+    let parted = vec!["B,2".to_owned(), "| E4 F2 | G4 F2 | E4 D2 | B,4".to_owned()];
+    let right = "<Right><Right><Right><Right>";
+    check(&format!("{to_tune}{right}<Enter>"), phrases, parted);
+    check(
+        &format!("{to_tune}{right}<Enter><Backspace>"),
+        phrases,
+        whole.clone(),
+    );
+    check(
+        &format!("{to_tune}<End><Enter>c4<Enter><Backspace>"),
+        phrases,
+        [whole, vec!["c4".to_owned()]].concat(),
+    );
+}
+
+#[test]
 fn an_emptied_tune_keeps_its_row_between_others() {
     let two = "title: T\ntunes:\n  verse: [C4]\n  chorus: [D4]\nsections:\n  - kind: verse\n    lines: [Oh my]\n  - kind: chorus\n    lines: [Oh no]\n";
     let of_song = FIELDS.iter().filter(|row| row.2.contains(&Owner::Song));

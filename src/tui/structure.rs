@@ -2,6 +2,7 @@
 
 mod breaks;
 mod order;
+mod phrases;
 mod wordings;
 
 use self::breaks::{backspace, delete, enter};

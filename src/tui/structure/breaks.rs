@@ -1,5 +1,6 @@
 //! Where a line or section begins and ends: Enter, Backspace and Delete.
 
+use super::phrases;
 use super::wordings::{chord_row_to_lyric, close_empty_chord_row};
 use super::{Done, here, page_row};
 use crate::song::column::Column;
@@ -23,6 +24,7 @@ pub(super) fn enter(page: &mut Page) -> Done {
             Ok(None)
         }
         Row::Other(_) => Ok(None),
+        Row::Phrase(tune, phrase) if phrases::part(page, tune, phrase)? => Ok(None),
         Row::Value(_) | Row::Phrase(..) => {
             if let Some(PageRow::Heading(section)) = page_row(page)
                 && let Some(section) = page.desk.song().sections.get(section)
@@ -108,7 +110,8 @@ pub(super) fn backspace(page: &mut Page) -> Done {
             chord_row_to_lyric(page);
             Ok(None)
         }
-        Row::Other(_) | Row::Value(_) | Row::Phrase(..) => Ok(None),
+        Row::Phrase(tune, phrase) => phrases::join(page, tune, phrase),
+        Row::Other(_) | Row::Value(_) => Ok(None),
     }
 }
 
