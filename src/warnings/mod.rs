@@ -176,7 +176,7 @@ impl Warning {
 /// A way out of a warning, tried through the whole song before it is offered.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WayOut {
-    /// What kind of way: `breath`, `tempo`, `gap`, `sounds`, `bars`, `line_end`, `syllables`, `capo`, `octave`, `default`, `chord`, `rhyme`.
+    /// What kind of way: `breath`, `tempo`, `gap`, `sounds`, `bars`, `line_end`, `two_lines`, `syllables`, `capo`, `octave`, `default`, `chord`, `rhyme`.
     pub kind: &'static str,
     /// The sentence.
     pub text: String,

@@ -1,7 +1,7 @@
 //! A gap too short to breathe in, said once, with the lines that it starves.
 
 use super::asking::Asking;
-use super::too_long::{faster, quieter, within_words};
+use super::too_long::{faster, quieter, two_lines, within_words};
 use super::{Kind, Rule, Warning, WayOut, in_lyric};
 use crate::reading::{LineReading, Reading};
 use crate::singing::breaths::gap_needed;
@@ -86,6 +86,7 @@ fn lines_in_words(reading: &Reading, first: &LineReading, last: &LineReading) ->
 fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let mut ways: Vec<WayOut> = more_gap(asking, warning).into_iter().collect();
     ways.extend(within_words(asking, warning, 2));
+    ways.extend(two_lines(asking, warning));
     ways.extend(faster(asking, warning));
     ways.extend(quieter(asking, warning));
     ways

@@ -9,7 +9,7 @@ use crate::singing::voice::{FLOOR, FULL};
 use crate::song::column::Column;
 use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
-use crate::song::{NodeId, Song};
+use crate::song::{NodeId, Song, line_edits};
 use crate::wording::figure::{counted, short_number};
 
 /// `too_long`.
@@ -62,6 +62,7 @@ pub fn begun(reading: &Reading, first: usize, last: &LineReading) -> String {
 /// Ways out of a line that takes more air than there is: those within the words, fewer bars, a faster tempo, quieter sounds.
 pub fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     let mut ways = within_words(asking, warning, 3);
+    ways.extend(two_lines(asking, warning));
     ways.extend(fewer_bars(asking, warning));
     ways.extend(faster(asking, warning));
     ways.extend(quieter(asking, warning));
@@ -271,6 +272,56 @@ fn line_end(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
             ),
             edit,
         )
+    })
+}
+
+/// From so many syllables on a line may be meant as two: ballad lines have six to eight, long lines up to fourteen. Our choice.
+const TWO_LINES: usize = 12;
+
+/// Two lines of one without notes, where the sense breaks nearest its middle: each of as many bars as it had, or of half as many.
+pub fn two_lines(asking: &mut Asking<'_>, warning: &Warning) -> Option<WayOut> {
+    let line = line_of(asking.reading, warning)?;
+    let count = line.laid.syllables.len();
+    if !line.laid.notes.is_empty() || count < TWO_LINES {
+        return None;
+    }
+    let (id, lyric) = (line.id, asking.song().line(line.id)?.lyric.clone());
+    let sung = |word: usize| {
+        let syllables = line.laid.syllables.iter();
+        syllables.filter(|syllable| syllable.word <= word).count()
+    };
+    let words = line.laid.words.iter().enumerate();
+    let pairs = words.zip(line.laid.words.iter().skip(1));
+    let mut places: Vec<_> = pairs
+        .map(|((at, word), next)| {
+            let sense = sense_break(&lyric, word.end());
+            (
+                sense,
+                sung(at).abs_diff(count - count / 2),
+                &word.text,
+                next.column,
+            )
+        })
+        .filter(|(_, away, ..)| away * 4 <= count)
+        .collect();
+    places.sort_by_key(|(sense, away, ..)| (*sense, *away));
+    let bars = (line.laid.length / line.laid.meter.bar()).floor();
+    places.into_iter().take(3).find_map(|(.., word, column)| {
+        let text = format!("make two lines of it after \u{201c}{word}\u{201d}");
+        let step = line_edits::split(asking.song(), id, column).ok()?;
+        let whole = asking.way(warning, "two_lines", text.clone(), step.edit.clone());
+        whole.or_else(|| {
+            let of = |node, bars: i64| Edit::Set {
+                node,
+                value: Value::Field(Field::Bars, Some(bars.to_string())),
+            };
+            let (first, second) = ((bars + 1) / 2, bars / 2);
+            let edit = Edit::Group(vec![step.edit, of(id, first), of(step.cursor.node, second)]);
+            let text = format!("{text}, of {first} and {second} bars");
+            asking
+                .way(warning, "two_lines", text, edit)
+                .filter(|_| second > 0)
+        })
     })
 }
 
