@@ -3,8 +3,6 @@
 use super::app::{App, Asking, Effect, Then};
 use super::commands::Action;
 use super::{said, steady_note, update};
-use crate::song::NodeId;
-use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
 use std::time::Duration;
 use unicode_segmentation::UnicodeSegmentation as _;
@@ -61,19 +59,10 @@ pub fn act(app: &mut App, action: Action, at: Duration) -> Vec<Effect> {
             vec![Effect::NewSong(text.trim().to_owned())]
         }
         (Asking::Tempo(taps), Action::Take) => {
-            if let Some(tempo) = tempo_of(&taps) {
-                let value = Value::Field(Field::Tempo, Some(tempo.to_string()));
-                let edit = Edit::Set {
-                    node: NodeId::SONG,
-                    value,
-                };
-                let taken = update::change(app, |page| {
-                    let place = page.cursor.place;
-                    page.edit(&edit, Some(place))
-                });
-                if taken.is_some() {
-                    app.say(format!("The tempo is {tempo}."));
-                }
+            if let Some(tempo) = tempo_of(&taps)
+                && update::set_in_head(app, Field::Tempo, tempo.to_string())
+            {
+                app.say(format!("The tempo is {tempo}."));
             }
             Vec::new()
         }

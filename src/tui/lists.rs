@@ -469,12 +469,7 @@ fn take(app: &mut App) -> Vec<Effect> {
                 return effects;
             };
             let effects = close(app);
-            if update::change(app, |page| {
-                let place = page.cursor.place;
-                page.edit(&edit, Some(place))
-            })
-            .is_some()
-            {
+            if update::take(app, &edit) {
                 app.say(format!(
                     "Taken: {}. Ctrl-Z takes it back.",
                     way.text.trim_end_matches('.')
@@ -488,12 +483,7 @@ fn take(app: &mut App) -> Vec<Effect> {
                 .and_then(|index| list.offers.as_ref()?.get(index)?.edit.clone());
             let effects = close(app);
             let Some(edit) = edit else { return effects };
-            if update::change(app, |page| {
-                let place = page.cursor.place;
-                page.edit(&edit, Some(place))
-            })
-            .is_some()
-            {
+            if update::take(app, &edit) {
                 app.say("The variant is taken. Ctrl-Z puts the chords back.");
             }
             effects

@@ -94,11 +94,7 @@ pub fn take(app: &mut App, list: &Plan) -> Vec<Effect> {
     let Some(edit) = list.edit() else {
         return effects;
     };
-    let taken = update::change(app, |page| {
-        let place = page.cursor.place;
-        page.edit(&edit, Some(place))
-    });
-    if taken.is_some() {
+    if update::take(app, &edit) {
         app.say("The chords are taken. Ctrl-Z puts the others back.");
     }
     effects

@@ -2,8 +2,6 @@
 
 use super::app::App;
 use super::update;
-use crate::song::NodeId;
-use crate::song::edit::{Edit, Value};
 use crate::song::field::Field;
 use crate::wording::figure::short_number;
 use std::time::Duration;
@@ -93,16 +91,7 @@ pub fn take(app: &mut App, trials: &Trials) {
         return;
     };
     let text = short_number(seconds);
-    let value = Value::Field(Field::SteadyNote, Some(text.clone()));
-    let edit = Edit::Set {
-        node: NodeId::SONG,
-        value,
-    };
-    let taken = update::change(app, |page| {
-        let place = page.cursor.place;
-        page.edit(&edit, Some(place))
-    });
-    if taken.is_some() {
+    if update::set_in_head(app, Field::SteadyNote, text.clone()) {
         app.say(format!(
             "Your steady note is {text} s; every line is reckoned anew with it."
         ));

@@ -5,6 +5,9 @@ use super::commands::{Action, Focus};
 use super::keys::{Key, Meaning, is_motion};
 use super::lists::{self, List};
 use super::{asking, contents, finding, structure, typing};
+use crate::song::NodeId;
+use crate::song::edit::{Edit, Value};
+use crate::song::field::Field;
 use crate::song::place::Row;
 use std::time::Duration;
 
@@ -130,6 +133,24 @@ pub fn act(app: &mut App, action: Action, focus: Focus, at: Duration) -> Vec<Eff
         }
     }
     Vec::new()
+}
+
+/// Makes an edit that was offered, the cursor staying where it is; says why where that is not possible. Gives whether it was made.
+pub fn take(app: &mut App, edit: &Edit) -> bool {
+    let taken = change(app, |page| {
+        let place = page.cursor.place;
+        page.edit(edit, Some(place))
+    });
+    taken.is_some()
+}
+
+/// Makes the edit that gives the song's header a value; as [`take`].
+pub fn set_in_head(app: &mut App, field: Field, text: String) -> bool {
+    let edit = Edit::Set {
+        node: NodeId::SONG,
+        value: Value::Field(field, Some(text)),
+    };
+    take(app, &edit)
 }
 
 /// Changes the page's song, and says why where that is not possible.

@@ -69,12 +69,18 @@ pub fn ways_out(asking: &mut Asking<'_>, warning: &Warning) -> Vec<WayOut> {
     ways
 }
 
-/// Ways that leave tune and tempo as they are, best first: up to `most` breath marks, an end to running on, another wording.
+/// Ways that leave tune and tempo as they are: up to `most` breath marks; before them an end to running on and other wordings where
+/// the line is then easy, else behind them.
 pub fn within_words(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOut> {
-    let mut ways = breaths(asking, warning, most);
-    ways.extend(line_end(asking, warning));
-    ways.extend(asking.wordings(warning));
-    ways.sort_by_key(|way| (way.after.remains.len(), way.after.verdict));
+    let breaths = breaths(asking, warning, most);
+    let others = line_end(asking, warning)
+        .into_iter()
+        .chain(asking.wordings(warning));
+    let is_easy =
+        |way: &WayOut| way.after.remains.is_empty() && way.after.verdict == Some(Verdict::Easy);
+    let (mut ways, others): (Vec<_>, Vec<_>) = others.partition(is_easy);
+    ways.extend(breaths);
+    ways.extend(others);
     ways
 }
 
@@ -116,6 +122,9 @@ fn breaths(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOu
     places.sort_unstable();
     let mut ways = Vec::new();
     for places in places.chunk_by(|a, b| a.0 == b.0) {
+        if places.first().is_some_and(|(sense, _)| *sense == WITHIN) && !ways.is_empty() {
+            break;
+        }
         let mut alike: Vec<(WayOut, Verdict, f64)> = Vec::new();
         for (_, index) in places {
             if asking.stopped() || ways.len() >= most {
@@ -135,9 +144,6 @@ fn breaths(asking: &mut Asking<'_>, warning: &Warning, most: usize) -> Vec<WayOu
         alike.sort_by(|a, b| a.1.cmp(&b.1).then(a.2.total_cmp(&b.2)));
         let room = most - ways.len();
         ways.extend(alike.into_iter().take(room).map(|(way, ..)| way));
-        if places.first().is_some_and(|(sense, _)| *sense == ELSEWHERE) && !ways.is_empty() {
-            break;
-        }
     }
     ways
 }
@@ -181,8 +187,8 @@ fn with_mark(line: &crate::song::Line, column: Column) -> Option<Edit> {
     })
 }
 
-/// Where a breath neither breaks the sense nor follows it.
-const ELSEWHERE: u8 = 2;
+/// A breath within what belongs together.
+const WITHIN: u8 = 3;
 
 /// Words that begin a clause or phrase.
 const BEGINS: &[&str] = &[
@@ -209,11 +215,11 @@ const WITH_WORD_BEFORE: &[&str] = &[
     "me", "him", "them", "us", "thee", "out", "up", "off", "away", "down", "back",
 ];
 
-/// Those of them that can be adverbs as well.
+/// Those of [`BINDS`] that can be adverbs as well.
 const ADVERBS: &[&str] = &["on", "in", "by", "through"];
 
-/// How well a breath goes with the sense: 0 after a stop or comma, 1 before a word that begins a clause or phrase, [`ELSEWHERE`],
-/// 3 within what belongs together: between an article, a preposition, a subject or a helping verb and what follows. Common
+/// How well a breath goes with the sense: 0 after a stop or comma, 1 before a word that begins a clause or phrase, 2 elsewhere,
+/// [`WITHIN`] what belongs together: between an article, a preposition, a subject or a helping verb and what follows. Common
 /// practice, no source; the lists are ours.
 fn sense_break(lyric: &str, column: Column) -> u8 {
     let before = crate::song::column::part_of(lyric, Column(0), column);
@@ -232,13 +238,13 @@ fn sense_break(lyric: &str, column: Column) -> u8 {
         || last.ends_with("'s")
         || last.ends_with("\u{2019}s");
     if bound {
-        return 3;
+        return WITHIN;
     }
     let begins = BEGINS.contains(&next.as_str());
     // *came on | at dawn*: what stands before a preposition is no preposition.
     let is_adverb = begins && ADVERBS.contains(&last.as_str());
     if BINDS.contains(&last.as_str()) && !is_adverb {
-        3
+        WITHIN
     } else if begins {
         1
     } else {
